@@ -2,7 +2,14 @@ import { z } from 'zod';
 import { dayForms, decimalMarks, weekStarts, type LocaleChoice } from '../../shared-types/locale';
 import { papers, usualPaper } from '../../shared-types/paper';
 import type { Settings } from '../host';
-import { PRINT_OPTIONS, printOptionsWith, readLabels } from '../panes/chart';
+import {
+  PRINT_OPTIONS,
+  PRINTERS,
+  printOptionsWith,
+  readLabels,
+  readPrinters,
+  type Printers,
+} from '../panes/chart';
 import type { PrintOptions } from '../print';
 import { createSessionStore, type SessionStore } from '../store/sessionStore';
 import { localeOf, speakAs } from '../words';
@@ -11,6 +18,7 @@ const THEME = 'theme';
 const PAPER = 'paper';
 const LABELS = 'labels';
 const LOCALE = 'locale';
+const PRINTER_LIST = 'printers';
 
 const theme = z.enum(['light', 'dark', 'system']).catch('system');
 const localeChoice = z
@@ -36,7 +44,7 @@ function chosenOf(choice: {
 
 /**
  * A session that begins with what was chosen on this computer: appearance, paper, sheet of labels and
- * how far the printer shifts; until a paper is chosen, the one that is usual where `language` is spoken.
+ * printers; until a paper is chosen, the one that is usual where `language` is spoken.
  * Numbers and days are written as is usual there, too, from now on, but for what the person has chosen.
  * What else is chosen belongs to the session alone.
  */
@@ -51,6 +59,8 @@ export function sessionWith(settings: Settings, language: string): SessionStore 
   speak(store.getState().localeChoice);
   const labels = readLabels(settings.read(LABELS));
   if (labels) store.getState().keep(PRINT_OPTIONS.name, printOptionsWith(chosenPaper, labels));
+  const printers = readPrinters(settings.read(PRINTER_LIST));
+  if (printers) store.getState().keep(PRINTERS.name, printers);
   store.subscribe((now, before) => {
     if (now.theme !== before.theme) settings.keep(THEME, now.theme);
     if (now.paper !== before.paper) settings.keep(PAPER, now.paper);
@@ -59,6 +69,10 @@ export function sessionWith(settings: Settings, language: string): SessionStore 
       // The first to be told, so that all that is drawn anew is written so.
       speak(now.localeChoice);
     }
+    const [used, usedBefore] = [now, before].map(
+      ({ kept }) => kept.get(PRINTERS.name) as Printers | undefined,
+    );
+    if (used && used !== usedBefore) settings.keep(PRINTER_LIST, used);
     const [chosen, was] = [now, before].map(
       // The pane alone writes under this name.
       ({ kept }) => kept.get(PRINT_OPTIONS.name) as PrintOptions | undefined,

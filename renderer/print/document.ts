@@ -2,6 +2,8 @@ import { frameLines, headMm, originLines, type Frame } from './frame';
 import { html, raw, type Fragment, type Html } from './html';
 import { MARGIN_MM, sheetMm, type Sheet } from './paper';
 import { fitText, mm, PAGE_FONT, ptToMm } from './text';
+import { EXACT_PRINTER, fitCss } from './printer';
+import type { PrinterFit } from '../../shared-types/printing';
 import type { UnitSystem } from '../words';
 
 export interface Page {
@@ -60,39 +62,41 @@ function sizesCss(pages: readonly Page[]): string {
 
 function pageHtml(page: Page, frame: Frame, number: number, count: number): Html {
   const name = pageName(page.sheet);
-  if (page.whole) return html`<section class="page whole ${name}">${page.body()}</section>`;
+  if (page.whole) {
+    return html`<section class="page whole ${name}"><div class="fitted">${page.body()}</div></section>`;
+  }
   const { sheet } = page;
   const ruler = RULER[frame.lengths];
   const width = sheetMm(sheet).width - 2 * MARGIN_MM;
   const heading = fitText(page.heading, ptToMm(14), width, true);
   const head = headMm(frame, sheet);
-  return html`<section class="page ${name}">
+  return html`<section class="page ${name}"><div class="fitted">
 <header class="page-head" style="height:${mm(head - 1.5)}mm"><h1>${heading}</h1>${originLines(
     frame,
     sheet,
   ).map((line) => html`<div class="origin">${line}</div>`)}</header>
 <div class="page-body" style="top:${mm(MARGIN_MM + head)}mm">${page.body()}</div>
 <footer class="page-foot"><span>Print at 100 %; this bar is ${ruler.words} long: <svg width="${ruler.mm}mm" height="2mm" viewBox="0 0 ${ruler.mm} 2" role="img" aria-label="bar of ${ruler.words}"><path d="M0.1,0V2M0,1H${ruler.mm}M${mm(ruler.mm - 0.1)},0V2M${ruler.mm / 2},0.4V1.6" stroke="#000" stroke-width=".2" fill="none"/></svg></span><span>Page ${number} of ${count}</span></footer>
-</section>
+</div></section>
 `;
 }
 
 /**
  * A whole HTML document of fixed pages, each with title, origin and page number; `most` leaves off
- * the pages after so many, for a preview.
+ * the pages after so many, for a preview. Pages for the screen are those of an exact printer.
  */
 export function htmlDocument(
   title: string,
   frame: Frame,
   pages: readonly Page[],
-  most = Infinity,
+  { most = Infinity, printer = EXACT_PRINTER }: { most?: number; printer?: PrinterFit } = {},
 ): string {
   const sections = pages
     .slice(0, most)
     .map((page, i) => pageHtml(page, frame, i + 1, pages.length));
   return html`<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><title>${frame.title} – ${title}</title>
-<style>${raw(PAGE_CSS + sizesCss(pages))}</style></head>
+<style>${raw(PAGE_CSS + fitCss(printer) + sizesCss(pages))}</style></head>
 <body>${sections}</body></html>
 `.markup;
 }

@@ -4,9 +4,11 @@ export { labelPresets, plainLabels, presetName } from './labels/geometry';
 export { labelsPerSheet } from './labels/sheet';
 export type { LabelGeometry, LabelPreset } from './labels/geometry';
 export { symbolHasRoom, symbolProposed } from './labels/labelPages';
-export type { LabelOptions, SymbolKind } from './labels/options';
+export type { LabelOptions } from './labels/options';
 export type { PrintOptions } from './options';
 export type { Paper } from './paper';
+export { EXACT_PRINTER, lostStripMm } from './printer';
+export { RULER } from './document';
 export {
   defaultOptions,
   isDrawn,

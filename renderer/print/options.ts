@@ -1,3 +1,4 @@
+import type { PrinterFit } from '../../shared-types/printing';
 import type { LabelOptions } from './labels/options';
 import type { Paper } from './paper';
 
@@ -17,4 +18,6 @@ export interface PrintOptions {
   /** These trays only, by id; null: all. */
   trayIds: readonly string[] | null;
   labels: LabelOptions;
+  /** How the printer departs from what it is told. */
+  printer: PrinterFit;
 }

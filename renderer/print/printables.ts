@@ -10,6 +10,7 @@ import { plainLabels } from './labels/geometry';
 import { labelPages } from './labels/labelPages';
 import type { PrintOptions } from './options';
 import type { Paper } from './paper';
+import { EXACT_PRINTER } from './printer';
 import { sealedKeyPages } from './sealedKey';
 import { hasSetup, setupPages } from './setupPages';
 import { sheetPages } from './sheets/sheets';
@@ -63,9 +64,8 @@ export function defaultOptions(paper: Paper): PrintOptions {
       startCell: 1,
       show: 'treatment',
       symbol: 'qr',
-      shiftXMm: 0,
-      shiftYMm: 0,
     },
+    printer: EXACT_PRINTER,
   };
 }
 
@@ -145,7 +145,8 @@ export function printed(
   const frame = pageFrameOf(plan);
   const pages = offered ? pagesOf(plan, frame, name, { ...options, blinded }) : [];
   if (pages.length === 0) return null;
-  return { name, title, pages: pages.length, html: htmlDocument(title, frame, pages, mostPages) };
+  const html = htmlDocument(title, frame, pages, { most: mostPages, printer: options.printer });
+  return { name, title, pages: pages.length, html };
 }
 
 /** What says where pots stand, and no more: made before anything is drawn. */

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { sessionWith } from '../../renderer/app/settings';
 import { storedSettings } from '../../renderer/host';
-import { PRINT_OPTIONS } from '../../renderer/panes/chart/kept';
+import { PRINT_OPTIONS, PRINTERS, type Printers } from '../../renderer/panes/chart/kept';
 import { fixed, speakAs, spokenLocale, STANDARD } from '../../renderer/words';
 import { defaultOptions, labelPresets, type PrintOptions } from '../../renderer/print';
 
@@ -30,18 +30,28 @@ describe('choices of this computer', () => {
   const chosen = (): PrintOptions => {
     const usual = defaultOptions('Letter');
     const { geometry } = labelPresets.filter(({ paper }) => paper === 'Letter')[3] ?? usual.labels;
-    const labels = { ...usual.labels, geometry, startCell: 7, shiftXMm: 1.5, shiftYMm: -0.8 };
+    const labels = { ...usual.labels, geometry, startCell: 7 };
     return { ...usual, blinded: true, trayIds: ['t1'], labels };
   };
 
-  it('outlive a restart: appearance, paper, sheet of labels and printer shift, and these alone', () => {
+  const inTheOffice: Printers = {
+    chosen: 'office',
+    list: [
+      { name: 'shed', fit: { scaleX: 0.98, scaleY: 0.985, shiftXMm: 0, shiftYMm: 0 } },
+      { name: 'office', fit: { scaleX: 1, scaleY: 1, shiftXMm: 1.5, shiftYMm: -0.8 } },
+    ],
+  };
+
+  it('outlive a restart: appearance, paper, sheet of labels and printers, and these alone', () => {
     const mine = computer();
     const session = mine.start();
     session.setTheme('dark');
     session.setPaper('Letter');
     session.keep(PRINT_OPTIONS.name, chosen());
+    session.keep(PRINTERS.name, inTheOffice);
     const again = mine.start();
     expect(again).toMatchObject({ theme: 'dark', paper: 'Letter' });
+    expect(again.kept.get(PRINTERS.name)).toEqual(inTheOffice);
     expect(optionsOf(again)).toEqual({
       ...defaultOptions('Letter'),
       // A sheet that was begun is none of the next session.
@@ -52,11 +62,19 @@ describe('choices of this computer', () => {
   it('are the usual ones where nothing, or nothing that fits, was kept', () => {
     const mine = computer();
     expect(optionsOf(mine.start())).toBeUndefined();
-    for (const text of ['{', '5', 'null', '{"geometry":{"columns":1e9}}', '{"shiftXMm":99}']) {
-      for (const name of ['theme', 'paper', 'labels']) mine.texts.set(`evenrack-${name}`, text);
+    for (const text of [
+      '{',
+      '5',
+      'null',
+      '{"geometry":{"columns":1e9}}',
+      '{"chosen":"a","list":[]}',
+    ]) {
+      for (const name of ['theme', 'paper', 'labels', 'printers'])
+        mine.texts.set(`evenrack-${name}`, text);
       const session = mine.start();
       expect(session).toMatchObject({ theme: 'system', paper: 'A4' });
       expect(optionsOf(session)).toBeUndefined();
+      expect(session.kept.get(PRINTERS.name)).toBeUndefined();
     }
   });
 

@@ -4,7 +4,9 @@ import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterEach, expect, test, vi } from 'vitest';
 import { runBatch } from '../../electron/batch/run';
+import { optionFor } from '../../electron/batch/printAsked';
 import { printVerb } from '../../electron/batch/verbs/print';
+import { defaultOptions } from '../../renderer/print';
 import { writeCompact } from '../../renderer/document/open';
 import type { Plan } from '../../shared-types/plan';
 import { drawnPlan, samplePlan } from '../builders/samplePlan';
@@ -194,6 +196,69 @@ test('what the screen offers is taken: measurements, symbols, cells, the printer
     ['--first-cell', 'x', '--first-cell: found x; expected a number\n'],
   ] as const) {
     expect(await run(drawnPlan(), option, value)).toMatchObject({ code: 2, trouble });
+  }
+});
+
+test('each choice of the screen has an option here, and each option changes what is printed', async () => {
+  vi.stubEnv('EVENRACK_BROWSER', '/nowhere/browser');
+  const screen = defaultOptions('A4');
+  const { labels, printer, ...rest } = screen;
+  const chosen = Object.keys({ ...rest, ...labels, ...printer });
+  expect(Object.keys(optionFor).sort()).toEqual(chosen.sort());
+  expect(Object.keys(printVerb.options)).toEqual(
+    expect.arrayContaining(Object.values<string>(optionFor)),
+  );
+  const printed = (words: readonly string[]) => allPages(words).then((html) => html.join(''));
+  const usual = await printed([]);
+  const values: Record<(typeof optionFor)[keyof typeof optionFor], string | null> = {
+    ...{ paper: 'Letter', blinded: null, behind: null, log: null, 'no-previous': null },
+    ...{ measurements: 'harvest', trays: '1A', labels: 'stakes', show: 'pot', symbol: 'none' },
+    ...{ 'first-cell': '4', 'scale-across': '98', 'scale-down': '99' },
+    ...{ 'shift-right': '1', 'shift-down': '-1' },
+  };
+  for (const [option, value] of Object.entries(values)) {
+    const words = value === null ? [`--${option}`] : [`--${option}`, value];
+    expect((await printed(words)) === usual, option).toBe(false);
+  }
+});
+
+/** The pages of a planted and measured plan with a log. */
+async function allPages(words: readonly string[]): Promise<string[]> {
+  const plan = drawnPlan();
+  const [first] = plan.layout?.assignments ?? [];
+  const start = plan.trial?.measurements.find(({ timepoint }) => timepoint === 'start');
+  if (!first || !start) throw new Error('the sample is drawn and measured at the start');
+  const records = {
+    ...plan.records,
+    values: { [start.id]: { [first.potId]: 3.5 } },
+    incidents: [{ id: 'i1', date: '2026-03-19', text: 'The pump failed.', about: [] }],
+  };
+  const { code, out, trouble } = await run({ ...plan, records }, ...words);
+  expect([code, trouble]).toEqual([0, '']);
+  return readdirSync(out).map((name) => readFileSync(join(out, name), 'utf8'));
+}
+
+test('a sheet of labels by its own figures, and a printer that prints smaller than it is told', async () => {
+  vi.stubEnv('EVENRACK_BROWSER', '/nowhere/browser');
+  const sheet = { columns: 2, rows: 4, widthMm: 99, heightMm: 67, leftMm: 5, topMm: 13 };
+  const own = ['--what', 'labels', '--labels', JSON.stringify(sheet)];
+  const { out } = await run(drawnPlan(), ...own, '--scale-across', '98', '--scale-down', '97.5');
+  const html = readFileSync(join(out, 'labels.html'), 'utf8');
+  // 100 / 98 and 100 / 97.5.
+  expect(html).toContain('scale(1.020408, 1.025641)');
+  expect(html.match(/class="page whole/g)).toHaveLength(2);
+  for (const [option, value, trouble] of [
+    ['--scale-down', '89', '--scale-down: found 89; expected 90 to 110 %\n'],
+    ['--labels', '{"columns":2}', /^--labels, rows: found nothing; expected/],
+    [
+      ...['--labels', JSON.stringify({ ...sheet, widthMm: 120 })],
+      /^labels: the grid is 35 mm wider than A4/,
+    ],
+  ] as const) {
+    const refused = await run(drawnPlan(), '--what', 'labels', option ?? '', `${value}`);
+    expect(refused.code).toBe(2);
+    if (typeof trouble === 'string') expect(refused.trouble).toBe(trouble);
+    else expect(refused.trouble).toMatch(trouble ?? '');
   }
 });
 

@@ -230,22 +230,31 @@ test('the calibration page is read in the unit in which the shift is typed', () 
   const page = (lengths: Plan['display']['lengths']) => {
     const plan = { ...base, display: { ...base.display, lengths } };
     const options = defaultOptions('Letter');
-    const labels = { ...options.labels, shiftXMm: 2.54 };
-    const html = printed(plan, 'calibration', { ...options, labels })?.html ?? '';
+    const printer = { ...options.printer, scaleX: 0.98, shiftXMm: 2.54 };
+    const html = printed(plan, 'calibration', { ...options, printer })?.html ?? '';
     const words = html.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
     // The marks of the first cross from left to right tell the step.
     const cross = /v[\d.]+(M[\d.]+,[\d.]+v2.4.*?)"/.exec(html)?.[1] ?? '';
     const xs = [...cross.matchAll(/M([\d.]+),[\d.]+v/g)].map(([, x]) => Number(x));
-    return { words, step: (xs[1] ?? NaN) - (xs[0] ?? NaN), marks: xs.length };
+    const [, across, down] = /h([\d.]+)m0,-2v4M[\d.]+,[\d.]+h4m-2,0v([\d.]+)m/.exec(html) ?? [];
+    return {
+      words,
+      bars: [Number(across), Number(down)],
+      step: (xs[1] ?? NaN) - (xs[0] ?? NaN),
+      marks: xs.length,
+    };
   };
   const [metric, imperial] = [page('metric'), page('imperial')];
   expect(metric.words).toContain('A mark is 1 mm.');
   expect([metric.step, metric.marks]).toEqual([expect.closeTo(1, 2), 11]);
-  expect(metric.words).toContain('shift now 2.54 mm right, 0 mm down');
-  expect(metric.words).toContain('The bar is 100 mm long.');
+  expect(metric.words).toContain('scale 98 % across, 100 % down; shift 2.54 mm right, 0 mm down');
+  expect(metric.words).toContain('They should be 100 mm long.');
   expect(imperial.words).toContain('A mark is 0.05 in.');
   expect([imperial.step, imperial.marks]).toEqual([expect.closeTo(0.05 * 25.4, 2), 11]);
-  expect(imperial.words).toContain('shift now 0.1 in right, 0 in down');
-  expect(imperial.words).toContain('The bar is 4 in long.');
+  expect(imperial.words).toContain('shift 0.1 in right, 0 in down');
+  expect(imperial.words).toContain('They should be 4 in long.');
   expect(imperial.words).not.toContain(' mm');
+  // The page is drawn 1 / 0.98 as wide; the bars come out as a printer draws 100 mm and 4 inches.
+  expect(metric.bars).toEqual([98, 100]);
+  expect(imperial.bars).toEqual([expect.closeTo(101.6 * 0.98, 2), 101.6]);
 });

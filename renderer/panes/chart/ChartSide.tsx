@@ -7,17 +7,22 @@ import {
   printables,
   printed,
   type Printable,
+  type PrintableName,
   type PrintOptions,
 } from '../../print';
 import { useKept, usePlanStore, useSession } from '../../store/context';
 import { useHostOffer } from '../../store/hostContext';
 import { Button, EmptyState, Segmented, Select } from '../../ui';
-import { PRINTED, PRINT_OPTIONS } from './kept';
+import { chosenFit, PRINTED, PRINTERS, PRINT_OPTIONS } from './kept';
 import { LabelChoices } from './LabelChoices';
 import { PageChoices } from './PageChoices';
 import { Preview } from './Preview';
+import { PrinterChoices } from './PrinterChoices';
 import { titleInRun } from '../../document/runs';
 import { reasonOf } from '../../words';
+
+/** What goes wrong on a printer that scales or shifts. */
+const TO_SCALE: readonly PrintableName[] = ['labels', 'calibration', 'true-size'];
 
 /** A preview longer than this takes its time and is not read anyway. */
 const PREVIEW_PAGES = 12;
@@ -29,8 +34,12 @@ export function ChartSide() {
   const setPaper = useSession((s) => s.setPaper);
   const [name, setName] = useKept(PRINTED);
   const [chosen, setChosen] = useKept(PRINT_OPTIONS);
+  const [printers] = useKept(PRINTERS);
   const [said, setSaid] = useState<string | null>(null);
-  const options = useMemo(() => fitting(chosen, paper), [chosen, paper]);
+  const options = useMemo(
+    () => ({ ...fitting(chosen, paper), printer: chosenFit(printers) }),
+    [chosen, paper, printers],
+  );
   const offered = plan ? printables(plan, options) : [];
   const shownName = offered.some((p) => p.name === name) ? name : (offered[0]?.name ?? name);
   const preview = useMemo(
@@ -81,6 +90,9 @@ export function ChartSide() {
           options={options}
           onChange={(labels) => change({ labels: { ...options.labels, ...labels } })}
         />
+      ) : null}
+      {TO_SCALE.includes(shownName) ? (
+        <PrinterChoices paper={paper} system={plan.display.lengths} />
       ) : null}
       <p
         role="status"

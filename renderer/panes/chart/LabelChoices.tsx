@@ -14,7 +14,7 @@ import { Button, Checkbox, FieldList, Select, type FieldOf } from '../../ui';
 
 const OTHER = 'other';
 
-/** Sheet of labels, what stands on them, where to begin and how far the printer shifts. */
+/** Sheet of labels, what stands on them and where to begin. */
 export function LabelChoices(props: {
   plan: Plan;
   options: PrintOptions;
@@ -54,14 +54,14 @@ export function LabelChoices(props: {
           testId="label-preset"
         />
         <OnEachLabel plan={plan} options={options} onChange={onChange} />
+        <FieldList
+          of={labels}
+          fields={placeOn(cells)}
+          system={system}
+          className="chart-same-row"
+          onChange={onChange}
+        />
       </div>
-      <FieldList
-        of={labels}
-        fields={placeOn(cells)}
-        system={system}
-        className="chart-choices"
-        onChange={onChange}
-      />
       {own || !known ? (
         <FieldList
           of={geometry}
@@ -122,9 +122,8 @@ function OnEachLabel(props: {
   );
 }
 
-/** Where to begin, and how far the printer shifts. */
+/** Where to begin. */
 function placeOn(cells: number): readonly FieldOf<LabelOptions>[] {
-  const shift = { as: 'length', lowestMm: -10, highestMm: 10 } as const;
   return [
     {
       as: 'number',
@@ -135,8 +134,6 @@ function placeOn(cells: number): readonly FieldOf<LabelOptions>[] {
       whole: true,
       testId: 'label-start',
     },
-    { key: 'shiftXMm', label: 'Shift right', ...shift },
-    { key: 'shiftYMm', label: 'Shift down', ...shift },
   ];
 }
 

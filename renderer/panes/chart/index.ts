@@ -1,2 +1,10 @@
 export { ChartSide } from './ChartSide';
-export { PRINT_OPTIONS, printOptionsWith, readLabels, useBlinded } from './kept';
+export {
+  PRINT_OPTIONS,
+  PRINTERS,
+  printOptionsWith,
+  readLabels,
+  readPrinters,
+  useBlinded,
+  type Printers,
+} from './kept';

@@ -1,7 +1,16 @@
 import { z } from 'zod';
 import type { Paper } from '../../../shared-types/paper';
 import {
+  labelContents,
+  labelSheetSchema,
+  printerSchema,
+  symbolKinds,
+  type Printer,
+  type PrinterFit,
+} from '../../../shared-types/printing';
+import {
   defaultOptions,
+  EXACT_PRINTER,
   type LabelOptions,
   type PrintableName,
   type PrintOptions,
@@ -21,31 +30,41 @@ export function useBlinded(): boolean {
   return options.blinded;
 }
 
-const sizeMm = z.number().min(0).max(300);
-const shiftMm = z.number().min(-10).max(10);
+/** The printers of this computer, and which of them is used. */
+export interface Printers {
+  chosen: string;
+  list: readonly Printer[];
+}
+
+export const PRINTERS: Kept<Printers> = {
+  name: 'chart.printers',
+  initial: { chosen: 'my printer', list: [{ name: 'my printer', fit: EXACT_PRINTER }] },
+};
+
+export const chosenFit = ({ chosen, list }: Printers): PrinterFit =>
+  list.find(({ name }) => name === chosen)?.fit ?? EXACT_PRINTER;
+
 const labelsSchema = z.object({
-  geometry: z.object({
-    columns: z.int().min(1).max(100),
-    rows: z.int().min(1).max(100),
-    widthMm: sizeMm.min(10),
-    heightMm: sizeMm.min(10),
-    gapXMm: sizeMm,
-    gapYMm: sizeMm,
-    leftMm: sizeMm,
-    topMm: sizeMm,
-    shape: z.enum(['rectangle', 'round', 'stake']),
-    cutLines: z.boolean(),
-  }),
-  show: z.enum(['treatment', 'pot']),
-  symbol: z.enum(['qr', 'data-matrix', 'none']),
-  shiftXMm: shiftMm,
-  shiftYMm: shiftMm,
+  geometry: labelSheetSchema,
+  show: z.enum(labelContents),
+  symbol: z.enum(symbolKinds),
 });
 
 /** Choices of labels as this computer has kept them, begun on a new sheet; null: none that fit. */
 export function readLabels(kept: unknown): LabelOptions | null {
   const read = labelsSchema.safeParse(kept);
   return read.success ? { ...read.data, startCell: 1 } : null;
+}
+
+const printersSchema = z.object({
+  chosen: z.string(),
+  list: z.array(printerSchema).min(1).max(50),
+});
+
+/** Printers as this computer has kept them; null: none that fit. */
+export function readPrinters(kept: unknown): Printers | null {
+  const read = printersSchema.safeParse(kept);
+  return read.success ? read.data : null;
 }
 
 /** Options of a new session with the labels that are used on this computer. */

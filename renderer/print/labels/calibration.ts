@@ -7,13 +7,12 @@ import { AT_END, BOLD, svgText } from '../svg';
 import { mm, ptToMm, wrapText } from '../text';
 import { bareLength, cellAt, geometryProblem, smallLength } from './geometry';
 import { cellOutline, labelPage } from './sheet';
-import type { UnitSystem } from '../../words';
-import { Refusal } from '../../words';
+import { Refusal, rounded, type UnitSystem } from '../../words';
 
 const words = (lengths: UnitSystem) => [
-  'Print this page at 100 % on plain paper, lay it on a sheet of labels and hold both against the light.',
-  `The lines should meet the edges of the labels. Where they do not, read on the two scales how far the label lies from the middle of the cross. A mark is ${SCALES[lengths].mark}. Type those figures, in ${SCALES[lengths].unit}, as the shift: to the right and down are positive.`,
-  `The bar is ${RULER[lengths].words} long. If it is not, the printer scales: choose 100 % or “actual size”.`,
+  'Print this page on plain paper, at 100 % or “actual size”, by the printer that prints the labels.',
+  `1. Measure the two bars. They should be ${RULER[lengths].words} long. If they are not, the printer scales: type what you measured as “bar across” and “bar down”, and print this page again. The bars themselves are never corrected.`,
+  `2. Lay the page on a sheet of labels and hold both against the light. The lines should meet the edges of the labels. Where they do not, read on the two scales how far the label lies from the middle of the cross. A mark is ${SCALES[lengths].mark}. Type those figures, in ${SCALES[lengths].unit}, as the shift: to the right and down are positive.`,
 ];
 
 /** The scales of a cross: marks to each side, and what they are called. Read in the typed unit. */
@@ -23,10 +22,10 @@ const SCALES: Record<UnitSystem, { stepMm: number; mark: string; unit: string }>
 };
 const MARKS = 5;
 
-/** A page that shows how far a printer shifts: the outlines of the labels, with scales. */
+/** A page that shows how a printer scales and shifts: bars, and the outlines of the labels with scales. */
 export function calibrationPage(frame: Frame, options: PrintOptions): Page[] {
-  const { paper, labels } = options;
-  const { geometry } = labels;
+  const { paper, printer } = options;
+  const { geometry } = options.labels;
   const problem = geometryProblem(geometry, paper, frame.lengths);
   if (problem !== null) throw new Refusal(problem);
   const count = geometry.columns * geometry.rows;
@@ -41,9 +40,12 @@ export function calibrationPage(frame: Frame, options: PrintOptions): Page[] {
   const corners = [cells[0], cells.at(-1)].map((cell) =>
     cross(middleOf(cell), SCALES[frame.lengths].stepMm),
   );
-  const shifted = html`<g transform="translate(${mm(labels.shiftXMm)} ${mm(labels.shiftYMm)})">${outlines}${corners}</g>`;
+  const shifted = html`<g transform="translate(${mm(printer.shiftXMm)} ${mm(printer.shiftYMm)})">${outlines}${corners}</g>`;
   return [labelPage(paper, 'Label calibration', () => [shifted, notice(frame, options)])];
 }
+
+/** `98.5 %` */
+const percent = (share: number): string => `${rounded(100 * share, 2)} %`;
 
 /** A cross with marks on either side, those at its ends longer. */
 function cross(at: { x: number; y: number }, stepMm: number): Html {
@@ -55,32 +57,36 @@ function cross(at: { x: number; y: number }, stepMm: number): Html {
   return html`<path d="M${mm(at.x - reach)},${mm(at.y)}h${mm(2 * reach)}M${mm(at.x)},${mm(at.y - reach)}v${mm(2 * reach)}${marks.join('')}" fill="none" stroke="#000" stroke-width=".15"/>`;
 }
 
-function notice(frame: Frame, { paper, labels }: PrintOptions): Fragment {
+function notice(frame: Frame, { paper, labels, printer }: PrintOptions): Fragment {
   const { width, height } = paperMm[paper];
   const size = ptToMm(9);
-  const boxWidth = 128;
+  const boxWidth = 134;
+  const textMm = boxWidth - 20;
   const { columns, rows, widthMm, heightMm } = labels.geometry;
   const { lengths } = frame;
   const ruler = RULER[lengths];
   const sizes = `${bareLength(widthMm, lengths)} × ${smallLength(heightMm, lengths)}`;
-  const [right, down] = [labels.shiftXMm, labels.shiftYMm].map((by) => smallLength(by, lengths));
+  const [right, lower] = [printer.shiftXMm, printer.shiftYMm].map((by) => smallLength(by, lengths));
   const lines = [
-    ...wrapText(frame.title, size, boxWidth - 8, 2),
-    ...wrapText(frame.origin, size, boxWidth - 8, 3),
-    `${paper}, ${columns} × ${rows} labels of ${sizes}; shift now ${right ?? ''} right, ${down ?? ''} down`,
+    ...wrapText(frame.title, size, textMm, 2),
+    ...wrapText(frame.origin, size, textMm, 3),
+    `${paper}, ${columns} × ${rows} labels of ${sizes}`,
+    `Corrected now: scale ${percent(printer.scaleX)} across, ${percent(printer.scaleY)} down; shift ${right ?? ''} right, ${lower ?? ''} down`,
     '',
-    ...words(lengths).flatMap((text) => [...wrapText(text, size, boxWidth - 8), '']),
+    ...words(lengths).flatMap((text) => [...wrapText(text, size, textMm), '']),
   ];
-  const boxHeight = lines.length * 4 + 26;
+  const boxHeight = Math.max(lines.length * 4 + 26, ruler.mm + 30);
   const x = (width - boxWidth) / 2;
   const y = Math.max(SAFE_MM, (height - boxHeight) / 2);
   const text = lines.map((line, i) => line && svgText(x + 4, y + 15 + i * 4, size, line));
-  const bar = `M${mm(x + 14)},${mm(y + boxHeight - 7)}v4m0,-2h${ruler.mm}m0,-2v4`;
+  // The page is drawn larger or smaller for the printer; the bars alone are not.
+  const [across, down] = [ruler.mm * printer.scaleX, ruler.mm * printer.scaleY].map(mm);
+  const bars = `M${mm(x + 6)},${mm(y + boxHeight - 9)}v4m0,-2h${across ?? ''}m0,-2v4M${mm(x + boxWidth - 10)},${mm(y + 13)}h4m-2,0v${down ?? ''}m-2,0h4`;
   return [
     html`<rect x="${mm(x)}" y="${mm(y)}" width="${boxWidth}" height="${mm(boxHeight)}" rx="2" fill="#fff" stroke="#000" stroke-width=".4"/>`,
     svgText(x + 4, y + 8.5, ptToMm(14), 'Label calibration', BOLD),
     svgText(x + boxWidth - 4, y + 8, size, 'Page 1 of 1', AT_END),
     text,
-    html`<path d="${bar}" fill="none" stroke="#000" stroke-width=".25"/>`,
+    html`<path d="${bars}" fill="none" stroke="#000" stroke-width=".25"/>`,
   ];
 }

@@ -1,24 +1,9 @@
 import { papers } from '../../../shared-types/paper';
+import type { LabelGeometry } from '../../../shared-types/printing';
 import { paperMm, SAFE_MM, type Paper } from '../paper';
 import { fieldNumber, rounded, shownIn, unitOf, type UnitSystem } from '../../words';
 
-/**
- * A sheet of equal labels. Margins on the right and at the bottom follow from the paper.
- * `stake`: a strip to be pushed into the pot; its text runs along it and its lower end stays blank.
- */
-export interface LabelGeometry {
-  columns: number;
-  rows: number;
-  widthMm: number;
-  heightMm: number;
-  gapXMm: number;
-  gapYMm: number;
-  leftMm: number;
-  topMm: number;
-  shape: 'rectangle' | 'round' | 'stake';
-  /** Lines to cut along, for sheets that are not cut yet. */
-  cutLines: boolean;
-}
+export type { LabelGeometry };
 
 export interface LabelPreset {
   id: string;

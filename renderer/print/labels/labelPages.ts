@@ -1,4 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
+import type { PrinterFit, SymbolKind } from '../../../shared-types/printing';
 import type { Rack } from '../../../shared-types/rack';
 import { memo } from '../../derive/memo';
 import { codeToScan } from '../../document/records';
@@ -27,7 +28,6 @@ import {
   originCell,
   originPlace,
 } from './sheet';
-import type { LabelOptions, SymbolKind } from './options';
 import { symbolOf, type Symbol } from './symbol';
 import { Refusal } from '../../words';
 
@@ -73,19 +73,19 @@ export function labelPages(plan: Plan, frame: Frame, options: PrintOptions): Pag
           paper,
         ),
       );
-      if (place === 'labels') return shifted(parts, options.labels);
+      if (place === 'labels') return shifted(parts, options.printer);
       const origin = ownCell
         ? [
             originCell(frame, cellAt(geometry, first), inset, heading, number),
             geometry.cutLines && cellOutline(geometry, cellAt(geometry, first), paper, CUT_STYLE),
           ]
         : marginLine(frame, paper, geometry, heading, number);
-      return shifted([...parts, origin], options.labels);
+      return shifted([...parts, origin], options.printer);
     });
   });
 }
 
-function shifted(parts: Fragment, { shiftXMm, shiftYMm }: LabelOptions): Html {
+function shifted(parts: Fragment, { shiftXMm, shiftYMm }: PrinterFit): Html {
   return html`<g transform="translate(${mm(shiftXMm)} ${mm(shiftYMm)})">${parts}</g>`;
 }
 

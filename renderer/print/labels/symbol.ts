@@ -1,7 +1,7 @@
 import { datamatrix, qrcode } from 'bwip-js/generic';
+import type { SymbolKind } from '../../../shared-types/printing';
 import { html, type Html } from '../html';
 import { mm } from '../text';
-import type { SymbolKind } from './options';
 import { rounded } from '../../words';
 
 /** A code to scan, as outlines on a field of modules; y runs down. */
