@@ -10,7 +10,8 @@ import { App } from './App';
 import './app.css';
 import { detailsOf } from './details';
 import { sessionWith } from './settings';
-import { startJob } from './jobs/startJob';
+import { startOne } from './jobs/startJob';
+import { inParts } from '../derive';
 
 const host = chooseHost(window);
 const session = sessionWith(storedSettings(window), navigator.language);
@@ -20,6 +21,8 @@ const plan = createPlanStore(() => {
   return { at: thisMinute(), ...(by === '' ? {} : { by }) };
 });
 const stores = { plan, session };
+// A page that is not told how many processors there are takes one.
+const startJob = inParts(startOne, navigator.hardwareConcurrency || 1);
 const findings = createFindingsStore((data, choice, tell) =>
   startJob('findings', { data, choice }, tell),
 );

@@ -5,6 +5,7 @@ export * from './trial/earlierSpread';
 export * from './findings/findings';
 export * from './flood/flood';
 export * from './findings/growth';
+export * from './inParts';
 export * from './jobs';
 export * from './light/corrections';
 export * from './light/potLight';

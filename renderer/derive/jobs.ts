@@ -18,7 +18,7 @@ import { drawBalance, type DrawBalanceInput } from './layout/drawBalance';
 import type { FindingsChoice } from './findings/findings';
 import { shelfFields, type FieldsInput } from './light/field';
 import { sidesCompared, type SidesInput } from './light/whatIf';
-import { rehearsePlanned, type RehearsalInput } from './trial/rehearsal';
+import { rehearsePlanned, rehearsePlannedPart, type RehearsalInput } from './trial/rehearsal';
 import { readWorkbook } from '../tables';
 import { tryDraw } from './layout/tryDraw';
 
@@ -59,7 +59,8 @@ export const jobs = {
   findingsOfTable: (input: { table: DataTable; reading: TableReading }, _tell: Progress) =>
     findingsOfTable(input.table, input.reading),
   rehearsal: (input: RehearsalInput, tell: Progress): RehearsalReport =>
-    rehearsePlanned(input, { onProgress: tell }),
+    rehearsePlanned(input, tell),
+  rehearsalPart: rehearsePlannedPart,
   arrange: (input: ArrangeRequest, tell: Progress): ArrangeAnswer => arrange(input, tell),
   lightFields: (input: FieldsInput, tell: Progress) => shelfFields(input, tell),
   lightSides: (input: SidesInput, _tell: Progress) => sidesCompared(input),

@@ -42,6 +42,6 @@ export function jobStarter(makeWorker: () => Worker): StartJob {
 
 const handOf = (worker: Worker): Hand => ({ worker, run: wrap<RunJob>(worker) });
 
-export const startJob = jobStarter(
+export const startOne = jobStarter(
   () => new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' }),
 );

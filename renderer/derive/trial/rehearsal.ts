@@ -19,10 +19,13 @@ import {
 import { lightUnitOf } from '../../engine/trial/lightWithin';
 import {
   rehearse,
+  rehearsePart,
   type Grown,
   type RehearsedAnalysis,
   type RehearsalReport,
   type RehearsalRequest,
+  type RehearsedPart,
+  type RunsPart,
   type Tester,
 } from '../../engine/trial';
 import type { Site } from '../../engine/trial/site';
@@ -33,9 +36,7 @@ import { trialInputOf } from './trial';
 
 /** The trial as it is rehearsed; plain data, fit to be sent to a worker. */
 export interface RehearsalInput
-  extends
-    Omit<RehearsalRequest, 'onProgress' | 'isCancelled'>,
-    Pick<RehearsedInput, 'wetDepthByPot'> {}
+  extends Omit<RehearsalRequest, 'onProgress'>, Pick<RehearsedInput, 'wetDepthByPot'> {}
 
 /** What a rehearsal of this plan starts from; null without a trial. */
 export function rehearsalInputOf(plan: Plan): RehearsedInput | null {
@@ -46,9 +47,17 @@ export function rehearsalInputOf(plan: Plan): RehearsedInput | null {
 /** Rehearses the trial with the very analysis that its findings will run. */
 export function rehearsePlanned(
   input: RehearsalInput,
-  hooks: Pick<RehearsalRequest, 'onProgress' | 'isCancelled'> = {},
+  onProgress?: RehearsalRequest['onProgress'],
 ): RehearsalReport {
-  return rehearse({ ...input, ...hooks }, (site) => plannedAnalysis(input, site));
+  return rehearse({ ...input, onProgress }, (site) => plannedAnalysis(input, site));
+}
+
+/** Some of the runs of a rehearsal, to be done beside the others. */
+export function rehearsePlannedPart(
+  { part, ...input }: RehearsalInput & { part: RunsPart },
+  onProgress: RehearsalRequest['onProgress'],
+): RehearsedPart {
+  return rehearsePart({ ...input, onProgress }, (site) => plannedAnalysis(input, site), part);
 }
 
 /** Whether the trial's analysis looks at starting values, so that they are to be made up. */
@@ -133,14 +142,14 @@ export function plannedAnalysis(input: RehearsedInput, site: Site): RehearsedAna
     },
     departures() {
       const scale = scaleOf(asked);
-      return [
+      const words = [
         ...base.unused,
         ...(scale === null
           ? []
           : ['Harvests are made up on the scale of the analysis, not as counts or weights.']),
         ...(ofMeans === null ? [] : [rehearsedMeansWords(ofMeans)]),
-        ...plannedTesters.departures(),
       ];
+      return { words, placeLeftOut: plannedTesters.placeLeftOut() };
     },
   };
 }

@@ -16,7 +16,7 @@ import {
 } from '../../engine/findings';
 import { coarseUntreated, type UntreatedBy } from '../../engine/stats/fit';
 import type { Allocation } from '../../engine/stats/randomisation';
-import type { Tester } from '../../engine/trial';
+import type { Departures, Tester } from '../../engine/trial';
 import type { Site } from '../../engine/trial/site';
 import { reasonOf } from '../../words';
 
@@ -92,12 +92,8 @@ export class PlannedTesters {
     };
   }
 
-  departures(): string[] {
-    const { fits, fellBack, reason } = this;
-    if (fellBack === 0) return [];
-    return [
-      `In ${fellBack} of ${fits} harvests the planned correction for place could not be made and was left out, as the findings would do; the last because: ${reason}.`,
-    ];
+  placeLeftOut(): Departures['placeLeftOut'] {
+    return { times: this.fellBack, of: this.fits, reason: this.reason };
   }
 }
 

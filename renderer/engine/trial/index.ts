@@ -36,9 +36,12 @@ export {
 export type { LightInBlocks } from './figures/efficiency';
 export { assumedWords, spreadBetween, termPowers, type TermPower } from './power';
 export { FEWEST_ERROR_DF, gradeOf, gradeWords, isWorse, type Grade } from './grade';
-export { differencesBetweenEnds, rehearse } from './rehearsal';
+export { differencesBetweenEnds, rehearsalReport, rehearse, rehearsePart } from './rehearsal';
 export type {
+  Departures,
   RehearsedAnalysis,
+  RehearsedPart,
+  RunsPart,
   FactorRehearsal,
   Grown,
   HarvestModel,

@@ -56,7 +56,8 @@ function rehearsedP(scale: Scale, position: PositionModel = 'none') {
     .tests(Float64Array.from(site.pots, (pot) => Math.log(values[pot.id] ?? NaN)));
   const [first] = trial.factors;
   const p = tests.find(({ factorIds }) => factorIds.join() === first?.id)?.p ?? NaN;
-  return { p, notes: analysis.departures(), count: tests.length };
+  const { words, placeLeftOut } = analysis.departures();
+  return { p, notes: [...words, placeLeftOut.reason], count: tests.length };
 }
 
 describe('the rehearsal of counts with a factor on trays', () => {

@@ -24,6 +24,14 @@ export interface Tester {
   finds(response: Float64Array): RehearsedFinding[];
 }
 
+/** Where rehearsed analyses were not the analysis of the trial to come. */
+export interface Departures {
+  /** One sentence each. */
+  words: readonly string[];
+  /** Analyses without the planned correction for place: how many of how many, and why the last. */
+  placeLeftOut: { times: number; of: number; reason: string };
+}
+
 /** The analysis to rehearse. It throws an Error where a harvest cannot be analysed. */
 export interface RehearsedAnalysis {
   /** In words, for the report. */
@@ -31,6 +39,6 @@ export interface RehearsedAnalysis {
   planned(grown: Grown): Tester;
   /** The mistaken one: every pot an independent unit, whatever shares a tray or shelf. */
   potsAsUnits(grown: Grown): Tester;
-  /** Where it was not the analysis of the trial to come, one sentence each, asked after the runs. */
-  departures(): string[];
+  /** Asked after the runs. */
+  departures(): Departures;
 }

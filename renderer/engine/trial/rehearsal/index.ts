@@ -1,6 +1,15 @@
-export type { RehearsedAnalysis, Grown, RehearsedFinding, RehearsedTest, Tester } from './analysis';
+export type {
+  Departures,
+  RehearsedAnalysis,
+  Grown,
+  RehearsedFinding,
+  RehearsedTest,
+  Tester,
+} from './analysis';
 export { differencesBetweenEnds } from './effects';
 export type { HarvestModel, InteractionEffect, TrueEffects } from './harvest';
-export { rehearse } from './rehearse';
-export type { FactorRehearsal, RehearsalReport, RehearsalRequest, TermRehearsal } from './rehearse';
+export { rehearse, rehearsePart } from './rehearse';
+export type { RehearsalRequest, RehearsedPart, RunsPart } from './rehearse';
+export { rehearsalReport } from './report';
+export type { FactorRehearsal, RehearsalReport, TermRehearsal } from './report';
 export type { Rate } from './tally';

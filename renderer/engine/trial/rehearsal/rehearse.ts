@@ -1,15 +1,13 @@
 import type { TrialInput } from '../blocks';
 import { prepareDraw } from '../draw/draw';
 import type { Site } from '../site';
-import { unitsOf } from '../units';
-import type { RehearsedAnalysis } from './analysis';
+import type { Departures, RehearsedAnalysis } from './analysis';
 import { checkEffects } from './effects';
 import { grower } from './grow';
 import { checkModel } from './harvest';
 import type { HarvestModel, TrueEffects } from './harvest';
-import { sayOutcome } from './outcome';
-import { Tally } from './tally';
-import type { Rate } from './tally';
+import { rehearsalReport, type RehearsalReport } from './report';
+import { Tally, type TallyCounts } from './tally';
 import { Refusal } from '../../../words';
 
 export interface RehearsalRequest extends TrialInput {
@@ -19,36 +17,21 @@ export interface RehearsalRequest extends TrialInput {
   seed: string;
   /** Told now and then how many of the runs are done. */
   onProgress?: ((done: number, total: number) => void) | undefined;
-  /** Asked after every run; true ends the rehearsal with the runs so far. */
-  isCancelled?: (() => boolean) | undefined;
 }
 
-export interface TermRehearsal {
-  factorIds: string[];
-  name: string;
-  errorTerm: string;
-  /** null where the planned analysis has no test for the term. */
-  power: Rate | null;
-  falseAlarm: Rate | null;
-  /** The same with every pot taken for an independent unit: what a mistaken analysis would claim. */
-  potsAsUnits: { power: Rate; falseAlarm: Rate } | null;
-  /** What the figures mean, in words. */
-  says: string;
+/** Runs of a rehearsal by number: after the first so many, up to and with the last. */
+export interface RunsPart {
+  after: number;
+  upTo: number;
 }
 
-export interface FactorRehearsal extends TermRehearsal {
-  factorId: string;
-}
-
-export interface RehearsalReport {
-  runs: number;
-  cancelled: boolean;
-  factors: FactorRehearsal[];
-  interactions: TermRehearsal[];
-  /** The rehearsed analysis in words. */
+/** What some of the runs of a rehearsal found; plain data. */
+export interface RehearsedPart {
+  planned: TallyCounts;
+  /** With every pot taken for an independent unit. */
+  potsAsUnits: TallyCounts;
   analysis: string;
-  /** Where the rehearsal differs from the trial to come, and runs that could not be analysed. */
-  notes: string[];
+  departures: Departures;
 }
 
 /**
@@ -60,6 +43,16 @@ export function rehearse(
   request: RehearsalRequest,
   analysisOn: (site: Site) => RehearsedAnalysis,
 ): RehearsalReport {
+  const part = rehearsePart(request, analysisOn, { after: 0, upTo: request.runs });
+  return rehearsalReport(request, [part]);
+}
+
+/** Some of the runs alone. Each is grown from its own number, whoever grows those before it. */
+export function rehearsePart(
+  request: RehearsalRequest,
+  analysisOn: (site: Site) => RehearsedAnalysis,
+  { after, upTo }: RunsPart,
+): RehearsedPart {
   const { model, effects, runs, trial } = request;
   if (!Number.isInteger(runs) || runs < 1) {
     throw new Refusal(`rehearsal: ${runs} runs were found; a whole number from 1 up is expected`);
@@ -68,50 +61,21 @@ export function rehearse(
   checkEffects(trial.factors, effects);
   // Each run is drawn for the rehearsal, whatever binds the draw of the one in hand.
   const prepared = prepareDraw({ ...request, bound: undefined });
-  const { site } = prepared;
-  const analysis = analysisOn(site);
+  const analysis = analysisOn(prepared.site);
   const grow = grower(prepared, request);
   const planned = new Tally((one) => analysis.planned(one));
-  const mistaken = new Tally((one) => analysis.potsAsUnits(one));
-  let done = 0;
-  let cancelled = false;
-  for (; done < runs && !cancelled; done++) {
-    const { levels, harvest } = grow(done + 1);
+  const potsAsUnits = new Tally((one) => analysis.potsAsUnits(one));
+  for (let number = after + 1; number <= upTo; number++) {
+    const { levels, harvest } = grow(number);
     planned.add(levels, harvest);
-    mistaken.add(levels, harvest);
-    if ((done + 1) % 10 === 0) request.onProgress?.(done + 1, runs);
-    cancelled = request.isCancelled?.() === true;
+    potsAsUnits.add(levels, harvest);
+    const done = number - after;
+    if (done % 10 === 0 || number === upTo) request.onProgress?.(done, upTo - after);
   }
-  request.onProgress?.(done, runs);
-
-  const units = unitsOf({ ...request, bound: undefined });
-  const termOf = (factorIds: string[], name: string, errorTerm: string): TermRehearsal => {
-    const right = planned.ratesOf(factorIds, done);
-    const wrong = mistaken.ratesOf(factorIds, done);
-    const figures = {
-      power: right?.power ?? null,
-      falseAlarm: right?.falseAlarm ?? null,
-      potsAsUnits: wrong,
-    };
-    const says = sayOutcome({ name, runs: done, alpha: trial.alpha, ...figures });
-    return { factorIds, name, errorTerm, ...figures, says };
-  };
   return {
-    runs: done,
-    cancelled,
-    factors: units.factors.map(({ factorId, name, errorTerm }) => ({
-      factorId,
-      ...termOf([factorId], name, errorTerm),
-    })),
-    interactions: units.skeleton
-      .filter((row) => row.factorIds.length > 1)
-      .map((row) => {
-        const error = units.skeleton.find(
-          (other) => other.stratum === row.stratum && other.isError,
-        );
-        return termOf(row.factorIds, row.source, error?.source ?? '');
-      }),
+    planned: planned.counts,
+    potsAsUnits: potsAsUnits.counts,
     analysis: analysis.words,
-    notes: [...analysis.departures(), ...planned.failures(done)],
+    departures: analysis.departures(),
   };
 }
