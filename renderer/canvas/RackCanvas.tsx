@@ -1,6 +1,7 @@
 import { useEffect, useId, useMemo, useRef, useState, type ComponentProps } from 'react';
 import { Stage } from 'react-konva';
 import type { Notice } from '../../shared-types/notice';
+import { isThing } from '../document/queries/refs';
 import { useSession } from '../store/context';
 import { ErrorBoundary } from '../ui/ErrorBoundary';
 import { RackLayer } from './layers/RackLayer';
@@ -14,6 +15,7 @@ import { useCanvasPort } from './canvasPort';
 import { NoShelf, sayView, SpokenWords } from './SpokenWords';
 import { useColours } from './useColours';
 import { pressKey } from './keys';
+import { MARKED_MS } from './showChange';
 import { usePointer } from './usePointer';
 import { useSize } from './useSize';
 import { useKeyWords } from './useKeyWords';
@@ -84,6 +86,7 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
     onPlace,
   });
   const pointed = useSession((s) => s.pointed);
+  const marked = useMarked();
   useDroppedSelection(room);
   useSelectionInView(room, scene, control, size);
   const keyWords = useKeyWords(room, told, pointer.stackWords);
@@ -141,7 +144,7 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
     >
       {size && colours && control ? (
         <Picture
-          {...{ scene, look, selection, show, size, colours, lengths }}
+          {...{ scene, look, selection, marked, show, size, colours, lengths }}
           hovered={pointed}
           handlesFor={handlesFor}
           view={control.viewport}
@@ -177,6 +180,7 @@ function Picture(
         <SelectionLayer
           {...drawn}
           selection={props.selection}
+          marked={props.marked}
           hovered={props.hovered}
           handlesFor={props.handlesFor}
           show={props.show}
@@ -192,6 +196,18 @@ function Tell({ error, tell }: { error: Error; tell: (error: Error) => void }) {
   return null;
 }
 
+/** What a button elsewhere has changed just now: it is forgotten after a moment. */
+function useMarked(): readonly string[] {
+  const marked = useSession((s) => s.marked);
+  const mark = useSession((s) => s.mark);
+  useEffect(() => {
+    if (marked.length === 0) return undefined;
+    const timer = setTimeout(() => mark([]), MARKED_MS);
+    return () => clearTimeout(timer);
+  }, [marked, mark]);
+  return marked;
+}
+
 /** After an undo or a removal nothing stays selected that the rack no longer holds. */
 function useDroppedSelection({ plan, selection, select }: CanvasPort): void {
   useEffect(() => {
@@ -203,9 +219,7 @@ function useDroppedSelection({ plan, selection, select }: CanvasPort): void {
         ...(shelf.boards ?? []).map((board) => `board:${board.id}`),
       ]),
     );
-    const stays = selection.filter(
-      (ref) => !/^(shelf|tray|lamp|board):/.test(ref) || here.has(ref),
-    );
+    const stays = selection.filter((ref) => !isThing(ref) || here.has(ref));
     if (stays.length < selection.length) select(stays);
   }, [plan.rack, selection, select]);
 }

@@ -1,6 +1,7 @@
 import type { BoundCommand } from '../document/compose';
 import { useMemo } from 'react';
 import type { Plan } from '../../shared-types/plan';
+import { shelfOf } from '../document/queries';
 import { useStores, usePlanStore, useSession, type Stores } from '../store';
 import type { ViewName } from './plane/things';
 
@@ -55,11 +56,21 @@ function outermost(added: readonly string[]): string[] {
   return added.filter((ref) => /^(tray|lamp|board):/.test(ref));
 }
 
+/** Changes the view; one shelf from above is the one that is selected, or that holds what is. */
+export function openView({ plan: plans, session }: Stores, view: ViewName): void {
+  const { plan } = plans.getState();
+  const { selection, view: before, setView, showShelf } = session.getState();
+  const [first] = selection;
+  const shelf = plan && first !== undefined ? shelfOf(plan, first) : undefined;
+  if (view === 'above' && before !== 'above' && shelf) showShelf(shelf.id);
+  setView(view);
+}
+
 export function actsOn({ plan, session }: Stores): Acts {
   return {
     select: (refs) => session.getState().select(refs),
     takeTool: (tool) => session.getState().takeTool(tool),
-    setView: (view) => session.getState().setView(view),
+    setView: (view) => openView({ plan, session }, view),
     showShelf(shelfId) {
       session.getState().showShelf(shelfId);
       session.getState().setView('above');

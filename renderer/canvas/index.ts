@@ -5,5 +5,6 @@ export type { BlockOutline, PointMark, PotMark, PotPaint, RackLook, FieldOverlay
 export { duplicateAside, removeThings } from './boundCommands';
 export { addLampOver, setGridIn } from './addCommands';
 export { gridFittedToTray } from './gestures/addArithmetic';
-export { shelfToShow, tools } from './canvasPort';
+export { useActAndShow } from './showChange';
+export { openView, shelfToShow, tools } from './canvasPort';
 export type { Tool } from './canvasPort';

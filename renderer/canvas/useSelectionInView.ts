@@ -1,5 +1,5 @@
 import { useEffect, useRef } from 'react';
-import { findTray } from '../engine/geometry';
+import { shelfOf } from '../document/queries';
 import type { CanvasPort } from './canvasPort';
 import { boxAround, boxInside } from './plane/box';
 import { outlineOf, type Scene } from './plane/scene';
@@ -10,7 +10,7 @@ import type { ViewportControl } from './useViewport';
 const MOST_LOOKED_FOR = 50;
 
 /**
- * What is selected elsewhere, by a scan, a key or a notice, comes into the picture: the shelf of a pot
+ * What is selected elsewhere, by a scan, a key or a notice, comes into the picture: its shelf
  * is opened where another one is seen from above, and a zoomed picture moves as far as it has to.
  */
 export function useSelectionInView(
@@ -31,8 +31,8 @@ export function useSelectionInView(
     if (first === undefined || selection.length > MOST_LOOKED_FOR) return;
     const outlines = selection.flatMap((ref) => outlineOf(now.scene, ref) ?? []);
     if (outlines.length === 0 && now.scene.view === 'above') {
-      const shelf = shelfOfPot(now.shown.rack, first);
-      if (shelf !== null && shelf !== now.shelfId) now.showShelf(shelf);
+      const shelf = shelfOf(now.shown, first);
+      if (shelf && shelf.id !== now.shelfId) now.showShelf(shelf.id);
       return;
     }
     const [one] = outlines;
@@ -44,9 +44,4 @@ export function useSelectionInView(
     if (box.right - box.left > seen.right - seen.left) return;
     now.control.set(centredOn(now.control.now(), box, now.size));
   }, [selection]);
-}
-
-function shelfOfPot(rack: Parameters<typeof findTray>[0], ref: string): string | null {
-  const [kind, trayId = ''] = ref.split(':');
-  return kind === 'pot' ? (findTray(rack, trayId)?.shelf.id ?? null) : null;
 }

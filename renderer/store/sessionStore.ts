@@ -21,6 +21,8 @@ export interface SessionState {
   readonly shelfId: string | null;
   /** References such as `tray:t2`, `lamp:l3`, `shelf:s1`, `pot:t2:1:3`. */
   readonly selection: readonly string[];
+  /** What was changed just now by a button elsewhere, to be seen for a moment. */
+  readonly marked: readonly string[];
   /** What the pointer is over, in words. */
   readonly hover: string | null;
   /** What is pointed at on the rack or in a figure, by its reference: both ring it. */
@@ -52,6 +54,7 @@ export interface SessionState {
   select(refs: readonly string[]): void;
   /** Adds to the selection or takes away from it. */
   toggleSelected(ref: string): void;
+  mark(refs: readonly string[]): void;
   setHover(words: string | null): void;
   pointAt(ref: string | null): void;
   setTheme(theme: Theme): void;
@@ -81,6 +84,7 @@ const fresh = {
   chosenViews: {},
   shelfId: null,
   selection: [],
+  marked: [],
   hover: null,
   pointed: null,
   tool: 'select',
@@ -120,6 +124,9 @@ export function createSessionStore(
       const { selection } = get();
       const without = selection.filter((other) => other !== ref);
       set({ selection: without.length < selection.length ? without : [...selection, ref] });
+    },
+    mark: (marked) => {
+      set({ marked });
     },
     setHover: (hover) => {
       if (hover !== get().hover) set({ hover });

@@ -161,6 +161,20 @@ describe('keys', () => {
     expect(rack.selection()).toHaveLength(20);
   });
 
+  it('opens the shelf of what is selected, and leaves the one that is open', () => {
+    const { rack, press } = keyboard();
+    const shown = () => rack.stores.session.getState().shelfId;
+    rack.acts.select(['shelf:s5']);
+    press('2');
+    expect(shown()).toBe('s5');
+    rack.acts.select(['lamp:l4']);
+    press('2');
+    expect(shown()).toBe('s5');
+    press('1');
+    press('2');
+    expect(shown()).toBe('s1');
+  });
+
   it('changes the view by 1, 2 and 3', () => {
     const { rack, press } = keyboard();
     for (const [key, view] of [

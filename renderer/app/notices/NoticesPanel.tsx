@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'react';
 import type { Notice } from '../../../shared-types/notice';
+import { useActAndShow } from '../../canvas';
 import { acceptNotice, withdrawAcceptance } from '../../document/commands';
 import { remedyOf } from '../../derive';
 import { useDispatch, usePlanStore, useSession } from '../../store/context';
@@ -40,6 +41,7 @@ export function NoticesPanel(props: { notices: readonly Notice[]; onClose: () =>
 
 function NoticeItem({ notice }: { notice: Notice }) {
   const dispatch = useDispatch();
+  const doAndShow = useActAndShow();
   const goTo = useSession((s) => s.goTo);
   const select = useSession((s) => s.select);
   const plan = usePlanStore((s) => s.plan);
@@ -55,7 +57,10 @@ function NoticeItem({ notice }: { notice: Notice }) {
         {notice.accepted !== undefined ? <p>Accepted: {notice.accepted}</p> : null}
         <div className="notice-actions">
           {act ? (
-            <Button data-testid={`act-${notice.kind}`} onClick={() => dispatch(act.command, null)}>
+            <Button
+              data-testid={`act-${notice.kind}`}
+              onClick={() => doAndShow(act.command, notice.stage)}
+            >
               {act.label}
             </Button>
           ) : null}

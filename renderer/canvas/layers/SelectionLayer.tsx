@@ -1,3 +1,5 @@
+import type { Group as GroupNode } from 'konva/lib/Group';
+import { useEffect, useRef } from 'react';
 import { Circle, Group, Layer, Line, Rect, Shape } from 'react-konva';
 import { handleBox, handlePixel, handlesOf, shownHandles } from '../gestures/resizeArithmetic';
 import type { CanvasColours } from '../paint/colours';
@@ -10,6 +12,7 @@ import { fromAbove } from '../plane/things';
 import type { Scene } from '../plane/scene';
 import type { PixelSize, Viewport } from '../plane/viewport';
 import { toPixel } from '../plane/viewport';
+import { isStill, MARKED_MS } from '../showChange';
 import type { GestureShow } from './show';
 import type { UnitSystem } from '../../words';
 
@@ -17,6 +20,7 @@ import type { UnitSystem } from '../../words';
 export function SelectionLayer(props: {
   scene: Scene;
   selection: readonly string[];
+  marked: readonly string[];
   hovered: string | null;
   handlesFor: string | null;
   show: GestureShow;
@@ -31,9 +35,11 @@ export function SelectionLayer(props: {
   const outlined = hovered === null ? props.selection : [...props.selection, hovered];
   return (
     <Layer listening={false}>
-      {hovered ? <Outline scene={scene} of={hovered} view={view} colours={colours} faint /> : null}
+      {hovered ? (
+        <Outline scene={scene} of={hovered} view={view} colours={colours} look="pointed" />
+      ) : null}
       {props.selection.map((ref) => (
-        <Outline key={ref} scene={scene} of={ref} view={view} colours={colours} />
+        <Outline key={ref} scene={scene} of={ref} view={view} colours={colours} look="selected" />
       ))}
       {outlined.some((ref) => scene.byRef.get(ref)?.kind === 'tray') ? (
         // The outline would strike through the code on a tray's edge.
@@ -44,6 +50,7 @@ export function SelectionLayer(props: {
           }
         />
       ) : null}
+      {props.marked.length > 0 ? <Marks of={props.marked} {...{ scene, view, colours }} /> : null}
       {props.handlesFor ? (
         <Handles scene={scene} of={props.handlesFor} view={view} colours={colours} />
       ) : null}
@@ -60,21 +67,29 @@ export function SelectionLayer(props: {
   );
 }
 
+/** How an outline stands out: dashed and thin what is pointed at, so that it never looks selected. */
+type OutlineLook = 'selected' | 'pointed' | 'marked';
+
+function styleOf(look: OutlineLook, colours: CanvasColours) {
+  switch (look) {
+    case 'selected':
+      return { stroke: colours.focus, strokeWidth: 2.5 };
+    case 'pointed':
+      return { stroke: colours.ink, strokeWidth: 1.25, dash: [3, 3] };
+    case 'marked':
+      return { stroke: colours.focus, strokeWidth: 7, opacity: 0.45 };
+  }
+}
+
 function Outline(props: {
   scene: Scene;
   of: string;
   view: Viewport;
   colours: CanvasColours;
-  faint?: boolean;
+  look: OutlineLook;
 }) {
-  const { scene, of, view, colours, faint } = props;
-  const style = {
-    stroke: colours.focus,
-    strokeWidth: faint ? 1.5 : 2.5,
-    opacity: faint ? 0.7 : 1,
-    listening: false,
-    perfectDrawEnabled: false,
-  };
+  const { scene, of, view, colours, look } = props;
+  const style = { ...styleOf(look, colours), listening: false, perfectDrawEnabled: false };
   const thing = scene.byRef.get(of);
   if (thing?.kind === 'lamp') {
     const points = thing.corners.flatMap((corner) => {
@@ -90,6 +105,37 @@ function Outline(props: {
     return <Circle x={r.x + r.w / 2} y={r.y + r.h / 2} radius={r.w / 2 + 1.5} {...style} />;
   }
   return <Rect x={r.x} y={r.y} width={r.w} height={r.h} {...style} />;
+}
+
+/** What was changed just now: pulses, where things on the screen may move. */
+function Marks(props: {
+  scene: Scene;
+  of: readonly string[];
+  view: Viewport;
+  colours: CanvasColours;
+}) {
+  const { of, ...drawn } = props;
+  const group = useRef<GroupNode>(null);
+  useEffect(() => {
+    if (isStill()) return undefined;
+    let frame = 0;
+    const began = performance.now();
+    const step = (now: number) => {
+      group.current?.opacity(
+        0.3 + 0.7 * Math.abs(Math.cos(((now - began) / MARKED_MS) * 3 * Math.PI)),
+      );
+      frame = requestAnimationFrame(step);
+    };
+    frame = requestAnimationFrame(step);
+    return () => cancelAnimationFrame(frame);
+  }, [of]);
+  return (
+    <Group listening={false} ref={group}>
+      {of.map((ref) => (
+        <Outline key={ref} of={ref} look="marked" {...drawn} />
+      ))}
+    </Group>
+  );
 }
 
 function Handles(props: { scene: Scene; of: string; view: Viewport; colours: CanvasColours }) {

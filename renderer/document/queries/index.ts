@@ -1,5 +1,6 @@
 export * from './added';
 export * from './blinding';
+export * from './changed';
 export * from './days';
 export * from './deliveredUnits';
 export * from './names';

@@ -20,6 +20,9 @@ const kinds = [
 
 export type RefKind = (typeof kinds)[number];
 
+/** Whether a reference is to a shelf or to what stands or hangs on one. */
+export const isThing = (ref: string): boolean => /^(shelf|tray|lamp|board):/.test(ref);
+
 export function refTo(kind: RefKind, id: string): string {
   return `${kind}:${id}`;
 }

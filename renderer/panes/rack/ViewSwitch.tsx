@@ -1,13 +1,13 @@
-import { shelfToShow } from '../../canvas';
+import { openView, shelfToShow } from '../../canvas';
 import { upwardsByRack } from '../../engine/geometry';
-import { usePlanStore, useSession } from '../../store';
+import { usePlanStore, useSession, useStores } from '../../store';
 import { Segmented } from '../../ui';
 
 /** Front, one shelf from above and which, or all of them; of use on every stage. */
 export function ViewSwitch() {
   const view = useSession((s) => s.view);
   const wanted = useSession((s) => s.shelfId);
-  const setView = useSession((s) => s.setView);
+  const stores = useStores();
   const showShelf = useSession((s) => s.showShelf);
   const plan = usePlanStore((s) => s.plan);
   if (!plan) return null;
@@ -24,7 +24,7 @@ export function ViewSwitch() {
           { value: 'above', label: 'One shelf' },
           { value: 'all', label: 'All shelves' },
         ]}
-        onChoose={setView}
+        onChoose={(next) => openView(stores, next)}
       />
       {view === 'above' && shelves.length > 0 ? (
         <select

@@ -1,5 +1,6 @@
 import { type BoundCommand, together } from '../../document';
 import { useCallback } from 'react';
+import { isThing } from '../../document/queries/refs';
 import type { Plan } from '../../../shared-types/plan';
 import { useDispatch, useSession } from '../../store';
 
@@ -19,7 +20,7 @@ export function useAct() {
       const done = dispatch(together(label, list), null);
       if (!done.ok) return false;
       if (options.select) {
-        const things = done.added.filter((ref) => /^(shelf|tray|lamp|board):/.test(ref));
+        const things = done.added.filter(isThing);
         const shelves = things.filter((ref) => ref.startsWith('shelf:'));
         select(shelves.length > 0 ? shelves : things);
       }

@@ -44,7 +44,9 @@ export function FactorsSection(props: { factors: readonly Factor[] }) {
         </p>
       ) : null}
       {props.factors.map((factor) => (
-        <FactorCard key={factor.id} factor={factor} />
+        <div key={factor.id} data-ref={`factor:${factor.id}`}>
+          <FactorCard factor={factor} />
+        </div>
       ))}
     </Section>
   );

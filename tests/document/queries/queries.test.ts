@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { addShelf, addTray, markPots } from '../../../renderer/document/commands';
+import { addShelf, addTray, editLamps, markPots } from '../../../renderer/document/commands';
 import {
   lookUp,
   potsToMeasure,
@@ -7,6 +7,7 @@ import {
   parseRef,
   recordProgress,
   refsAdded,
+  refsChanged,
   sayPlace,
   sayThings,
   shelfOf,
@@ -114,5 +115,19 @@ describe('records', () => {
       { trayId: 't1', pots: 6, recorded: 2, dead: 1, open: 3, ...rest },
       { trayId: 't2', pots: 6, recorded: 0, dead: 0, open: 6, ...rest },
     ]);
+  });
+});
+
+describe('what was changed', () => {
+  it('names the lamp, not the shelf it hangs over, and what is new', () => {
+    const plan = samplePlan();
+    expect(refsChanged(plan, plan)).toEqual([]);
+    const dimmed = run(plan, editLamps, { edits: [{ lampId: 'l1', patch: { dimming: 0.5 } }] });
+    expect(refsChanged(plan, dimmed)).toEqual(['lamp:l1']);
+    const [shelf] = dimmed.rack.shelves;
+    const grown = run(dimmed, addTray, { shelfId: shelf?.id ?? '' });
+    expect(refsChanged(dimmed, grown)).toEqual(refsAdded(dimmed, grown));
+    // Written anew with the same figures it is what it was.
+    expect(refsChanged(plan, structuredClone(plan))).toEqual([]);
   });
 });
