@@ -1,38 +1,13 @@
-import type { TrialInput } from '../blocks';
 import { prepareDraw } from '../draw/draw';
 import type { Site } from '../site';
-import type { Departures, RehearsedAnalysis } from './analysis';
+import type { RehearsedAnalysis } from './analysis';
 import { checkEffects } from './effects';
 import { grower } from './grow';
 import { checkModel } from './harvest';
-import type { HarvestModel, TrueEffects } from './harvest';
 import { rehearsalReport, type RehearsalReport } from './report';
-import { Tally, type TallyCounts } from './tally';
+import type { RehearsalRequest, RehearsedPart, RunsPart } from './request';
+import { Tally } from './tally';
 import { Refusal } from '../../../words';
-
-export interface RehearsalRequest extends TrialInput {
-  model: HarvestModel;
-  effects: TrueEffects;
-  runs: number;
-  seed: string;
-  /** Told now and then how many of the runs are done. */
-  onProgress?: ((done: number, total: number) => void) | undefined;
-}
-
-/** Runs of a rehearsal by number: after the first so many, up to and with the last. */
-export interface RunsPart {
-  after: number;
-  upTo: number;
-}
-
-/** What some of the runs of a rehearsal found; plain data. */
-export interface RehearsedPart {
-  planned: TallyCounts;
-  /** With every pot taken for an independent unit. */
-  potsAsUnits: TallyCounts;
-  analysis: string;
-  departures: Departures;
-}
 
 /**
  * Rehearses the trial: draws its layout anew, lets plants grow under the model with and without the

@@ -1,7 +1,7 @@
 import { unitsOf } from '../units';
 import type { Departures } from './analysis';
 import { sayOutcome } from './outcome';
-import type { RehearsalRequest, RehearsedPart } from './rehearse';
+import type { RehearsalRequest, RehearsedPart } from './request';
 import { joinedCounts, ratesOf, sayFailures, type Rate } from './tally';
 
 export interface TermRehearsal {
