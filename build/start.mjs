@@ -1,65 +1,49 @@
-// npm start: the desktop app where the Electron runtime is present or can be fetched; otherwise the
-// same app in a window of an installed browser, served to this machine alone.
-import { spawn } from 'node:child_process';
-import { homedir } from 'node:os';
-import { join } from 'node:path';
+// npm start [-- PLAN]: the desktop app where the Electron runtime is here or can be fetched, and
+// starts; otherwise the same app in a window of an installed browser, with the reason.
+import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { findBrowser, findElectron, quietFlags, sandboxFlags } from '../electron/browser.mjs';
+import { findElectron } from '../electron/browser.mjs';
 import { buildElectron, buildRenderer } from './lib/app.mjs';
-import { fetchElectron } from './lib/electronRuntime.mjs';
 import { isBuilt } from './lib/fresh.mjs';
 import { out, root } from './lib/run.mjs';
+import { showInBrowser } from './lib/start/browserWindow.mjs';
+import { runDesktop } from './lib/start/desktop.mjs';
+import { sandboxTrouble } from './lib/start/linuxSandbox.mjs';
+import { fetchRuntime } from './lib/start/runtime.mjs';
 
-// npm start -- PLAN opens a plan on the desktop; without one the demo opens.
-const plans = process.argv.slice(2);
+// npm runs its scripts in the project's folder; relative paths count from where it was called.
+const stood = process.env.INIT_CWD ?? process.cwd();
+const plans = process.argv.slice(2).map((plan) => resolve(stood, plan));
 const demo = 'basil';
-// Always the same, because recent plans and unsaved work in a browser belong to the address.
-const usualPort = 47170;
 
 if (!isBuilt()) {
+  console.log('Building the app, which takes some seconds.');
   await buildRenderer();
   await buildElectron();
 }
-
-const electron = findElectron() ?? (await fetchElectron());
-if (electron) {
-  const words = plans.length > 0 ? plans : [`--example=${demo}`];
-  const child = spawn(electron, [...sandboxFlags(), root, ...words], { stdio: 'inherit' });
-  child.on('exit', (code) => process.exit(code ?? 1));
-} else {
-  await showInBrowser();
-}
-
-async function showInBrowser() {
+const why = await startDesktop();
+if (why !== null) {
+  if (plans.length > 0) console.log(`Open ${plans.join(', ')} in the window by Open….`);
   const { serveRenderer } = await import(pathToFileURL(join(out, 'electron', 'serve.js')).href);
-  const folder = join(out, 'renderer');
-  const served = await serveRenderer(folder, usualPort).catch(() => serveRenderer(folder));
-  const url = `${served.url}#example=${demo}`;
-  const hasDisplay =
-    process.platform !== 'linux' || process.env.DISPLAY || process.env.WAYLAND_DISPLAY;
-  const browser = hasDisplay ? findBrowser() : null;
-  const why = 'The Electron runtime is not here and cannot be fetched';
-  if (!browser) {
-    const lack = hasDisplay ? 'no Chromium-family browser is installed' : 'there is no display';
-    console.log(`${why}, and ${lack}: open ${url} in a browser (Ctrl+C ends).`);
-    return;
-  }
-  console.log(`${why}: Evenrack opens in a browser window instead (${url}).`);
-  // A profile of its own, so that the window's end is the end of this process; one more where the
-  // usual address is taken, because a browser hands a second window of a profile to the first.
-  const second = Number(new URL(url).port) === usualPort ? '' : '-second';
-  const profile = join(dataFolder(), `evenrack-browser${second}`);
-  const child = spawn(
-    browser,
-    [`--app=${url}`, `--user-data-dir=${profile}`, ...sandboxFlags(), ...quietFlags],
-    { stdio: 'ignore' },
-  );
-  child.on('exit', () => process.exit(0));
+  const serve = (port) => serveRenderer(join(out, 'renderer'), port);
+  process.exit(await showInBrowser({ why, example: demo, serve }));
 }
 
-function dataFolder() {
-  const { LOCALAPPDATA, XDG_DATA_HOME } = process.env;
-  if (process.platform === 'win32' && LOCALAPPDATA) return LOCALAPPDATA;
-  if (process.platform === 'darwin') return join(homedir(), 'Library', 'Application Support');
-  return XDG_DATA_HOME || join(homedir(), '.local', 'share');
+/** Runs the desktop app to its end; gives why it did not start, as the beginning of a sentence. */
+async function startDesktop() {
+  if (process.env.EVENRACK_RUNTIME === 'browser') return 'A browser was asked for';
+  const lack = findElectron() ? null : await fetchRuntime();
+  const electron = findElectron();
+  if (!electron) {
+    return `The Electron runtime is not here: ${lack ?? 'its installer left none that can run'}`;
+  }
+  const trouble = sandboxTrouble(electron);
+  if (trouble) {
+    console.log(`To start the desktop app, run once: ${trouble.remedy}`);
+    return `Electron cannot start, because ${trouble.why}`;
+  }
+  const words = plans.length > 0 ? plans : [`--example=${demo}`];
+  const ended = await runDesktop(electron, [root, ...words]);
+  if ('failed' in ended) return `Electron did not start: ${ended.failed}`;
+  process.exit(ended.code);
 }

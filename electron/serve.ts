@@ -14,13 +14,19 @@ export interface Served {
  */
 export async function serveRenderer(folder: string, port = 0): Promise<Served> {
   const server = createServer((request, response) => {
-    const pathname = pathAskedFor(request);
-    if (pathname === null) {
-      response.writeHead(403).end();
+    const asked = whatIsAsked(request);
+    if ('refused' in asked) {
+      response.writeHead(asked.refused, named).end();
       return;
     }
-    void asset(folder, pathname).then(({ status, headers, body }) => {
-      response.writeHead(status, headers).end(request.method === 'HEAD' ? undefined : body);
+    if ('instead' in asked) {
+      response.writeHead(308, { ...named, location: asked.instead }).end();
+      return;
+    }
+    void asset(folder, asked.pathname).then(({ status, headers, body }) => {
+      response
+        .writeHead(status, { ...headers, ...named })
+        .end(request.method === 'HEAD' ? undefined : body);
     });
   });
   await listen(server, port);
@@ -34,14 +40,25 @@ export async function serveRenderer(folder: string, port = 0): Promise<Served> {
   };
 }
 
-/** The path that is asked for; null where the request is none of ours. */
-function pathAskedFor({ url, method, headers }: IncomingMessage): string | null {
-  if (method !== 'GET' && method !== 'HEAD') return null;
+/** By this a second start knows the first. */
+const named = { server: 'evenrack' };
+
+type Asked = { pathname: string } | { instead: string } | { refused: number };
+
+/** What a request asks for, where it is one of ours. */
+function whatIsAsked({ url = '/', method, headers, socket }: IncomingMessage): Asked {
+  if (method !== 'GET' && method !== 'HEAD') return { refused: 405 };
   const base = `http://${headers.host ?? ''}`;
-  if (!URL.canParse(url ?? '/', base)) return null;
-  const { hostname, pathname } = new URL(url ?? '/', base);
+  // The path alone: an address in full would name a host by itself.
+  if (!url.startsWith('/') || url.startsWith('//')) return { refused: 403 };
+  if (!URL.canParse(url, base)) return { refused: 400 };
+  const { hostname, port, pathname } = new URL(url, base);
   // A page elsewhere whose name has been pointed at this machine gets nothing.
-  return hostname === '127.0.0.1' || hostname === 'localhost' ? pathname : null;
+  if (Number(port || 80) !== socket.localPort) return { refused: 403 };
+  if (hostname === '127.0.0.1') return { pathname };
+  // What a browser keeps belongs to one spelling of the address.
+  if (hostname === 'localhost') return { instead: `http://127.0.0.1:${port}${pathname}` };
+  return { refused: 403 };
 }
 
 function listen(server: Server, port: number): Promise<void> {

@@ -31,11 +31,21 @@ export const contentPolicy = [
   "base-uri 'none'",
   "form-action 'none'",
   "object-src 'none'",
+  "frame-ancestors 'none'",
 ].join('; ');
 
 /** For documents to be printed: styles, pictures and fonts inside the document, nothing else. */
 export const printPolicy =
   "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:";
+
+/** Keeps a page elsewhere from embedding, opening or reading what is served here. */
+const apart = {
+  'x-content-type-options': 'nosniff',
+  'x-frame-options': 'DENY',
+  'cross-origin-opener-policy': 'same-origin',
+  'cross-origin-resource-policy': 'same-origin',
+  'referrer-policy': 'no-referrer',
+};
 
 export interface Asset {
   readonly status: number;
@@ -67,7 +77,7 @@ export async function asset(folder: string, pathname: string): Promise<Asset> {
       headers: {
         'content-type': types[extname(file)] ?? 'application/octet-stream',
         'content-security-policy': contentPolicy,
-        'x-content-type-options': 'nosniff',
+        ...apart,
         // The names of built assets hold a hash of what is in them: kept with its compiled code, a
         // script starts in half the time.
         'cache-control': wanted.startsWith('/assets/') ? 'max-age=31536000, immutable' : 'no-cache',

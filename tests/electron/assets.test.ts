@@ -74,8 +74,6 @@ test('the loopback server answers under its own name only, and is not reached fr
   const served = await serveRenderer(folder);
   try {
     const { port } = new URL(served.url);
-    expect(await (await fetch(served.url)).text()).toBe('<p>home</p>');
-    expect((await fetch(served.url, { method: 'POST' })).status).toBe(403);
     const say = (path: string, host: string): Promise<string> =>
       new Promise((resolve, reject) => {
         const socket = connect(Number(port), '127.0.0.1', () =>
@@ -86,6 +84,13 @@ test('the loopback server answers under its own name only, and is not reached fr
         socket.on('end', () => resolve(text));
         socket.on('error', reject);
       });
+    expect(await (await fetch(served.url)).text()).toBe('<p>home</p>');
+    expect((await fetch(served.url, { method: 'POST' })).status).toBe(405);
+    // Another spelling of the address would keep another set of unsaved work.
+    const spelt = await fetch(`http://localhost:${port}/index.html`);
+    expect(spelt.url).toBe(`http://127.0.0.1:${port}/index.html`);
+    expect(await say('/', `localhost:${port}`)).toContain(`location: http://127.0.0.1:${port}/`);
+    expect(await say('/', '127.0.0.1:1')).toContain('403 Forbidden');
     expect(await say('/', `127.0.0.1:${port}`)).toContain('home');
     expect(await say('/', 'attacker.example')).toContain('403 Forbidden');
     expect(await say('//attacker.example/', `127.0.0.1:${port}`)).toContain('403 Forbidden');

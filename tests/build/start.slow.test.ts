@@ -1,0 +1,188 @@
+import { chmod, writeFile } from 'node:fs/promises';
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { showInBrowser, snapOf } from '../../build/lib/start/browserWindow.mjs';
+import { runDesktop } from '../../build/lib/start/desktop.mjs';
+import { sandboxTrouble } from '../../build/lib/start/linuxSandbox.mjs';
+import { fetchRuntime } from '../../build/lib/start/runtime.mjs';
+import { serveRenderer } from '../../electron/serve';
+import { tempFolder } from '../electron/tempFolder';
+
+/** A program that does what the lines say. */
+async function program(lines: string): Promise<string> {
+  const file = join(await tempFolder(), 'program');
+  await writeFile(file, `#!/bin/sh\n${lines}\n`);
+  await chmod(file, 0o755);
+  return file;
+}
+
+const deaf = { write: () => true };
+
+describe('the sandbox on Linux', () => {
+  const system = (values: Record<string, string>, setRoot = false) => ({
+    platform: 'linux',
+    isRoot: false,
+    read: (file: string) => values[file] ?? null,
+    isSetRoot: () => setRoot,
+  });
+  const restricted = { '/proc/sys/kernel/apparmor_restrict_unprivileged_userns': '1' };
+
+  it('is told with the command that mends it where the system forbids it', () => {
+    expect(sandboxTrouble('/a/electron', system(restricted))?.remedy).toBe(
+      'sudo chown root "/a/chrome-sandbox" && sudo chmod 4755 "/a/chrome-sandbox"',
+    );
+    expect(
+      sandboxTrouble('/a/electron', system({ '/proc/sys/user/max_user_namespaces': '0' })),
+    ).not.toBeNull();
+  });
+
+  it('is no matter where it is mended, allowed, or another system', () => {
+    expect(sandboxTrouble('/a/electron', system(restricted, true))).toBeNull();
+    expect(sandboxTrouble('/a/electron', system({}))).toBeNull();
+    expect(sandboxTrouble('/a/electron', { ...system(restricted), platform: 'darwin' })).toBeNull();
+  });
+});
+
+describe('a start of Electron', () => {
+  it('that aborts is told by what it said last', async () => {
+    const aborts = await program(
+      'echo "The SUID sandbox helper binary was found" >&2\nkill -TRAP $$',
+    );
+    expect(await runDesktop(aborts, [], { stderr: deaf })).toEqual({
+      failed: 'its sandbox cannot be made on this system',
+    });
+    const lacks = await program(
+      'echo "electron: error while loading shared libraries: libnss3.so: cannot open" >&2\nexit 127',
+    );
+    expect(await runDesktop(lacks, [], { stderr: deaf })).toEqual({
+      failed: 'the system lacks the library libnss3.so',
+    });
+    expect(await runDesktop(await program('exit 133'), [], { stderr: deaf })).toEqual({
+      failed: 'it ended with code 133',
+    });
+    expect(await runDesktop('/nowhere/electron', [], { stderr: deaf })).toEqual({
+      failed: 'it cannot be run (ENOENT)',
+    });
+  });
+
+  it('that was one, or that the person ended, is none that failed', async () => {
+    expect(await runDesktop(await program('exit 0'), [])).toEqual({ code: 0 });
+    expect(await runDesktop(await program('kill -TERM $$'), [])).toEqual({ code: 0 });
+    const later = await program('exit 3');
+    expect(await runDesktop(later, [], { within: 0 })).toEqual({ code: 3 });
+  });
+});
+
+describe('fetching the runtime', () => {
+  const within = { lookupMs: 2000, firstByteMs: 600, stallMs: 700, totalMs: 20_000 };
+  const fetching = async (script: string, env: Record<string, string> = {}) => {
+    const installer = join(await tempFolder(), 'install.js');
+    await writeFile(installer, script);
+    const said: string[] = [];
+    const why = await fetchRuntime({
+      env: { ...process.env, ELECTRON_MIRROR: 'http://127.0.0.1/', ...env },
+      installer,
+      within,
+      say: (words: string) => said.push(words),
+    });
+    return { why, said };
+  };
+
+  it('says nothing more than one sentence where there is no way', async () => {
+    expect(await fetching('', { npm_config_offline: 'true' })).toEqual({
+      why: 'npm is set to work offline',
+      said: [],
+    });
+    expect(await fetching('', { ELECTRON_MIRROR: 'http://nowhere.invalid/' })).toEqual({
+      why: 'there is no way to nowhere.invalid from here',
+      said: [],
+    });
+  });
+
+  it('says how far it is, and gives up where the line stalls or nobody answers', async () => {
+    const slow = await fetching(`
+      const { appendFileSync } = require('node:fs');
+      const file = require('node:os').tmpdir() + '/part';
+      appendFileSync(file, Buffer.alloc(12e6));
+      setTimeout(() => appendFileSync(file, Buffer.alloc(12e6)), 500);
+      setInterval(() => {}, 1000);`);
+    expect(slow.why).toBe('the line to 127.0.0.1 stalled after 24 MB');
+    expect(slow.said.slice(1)).toEqual(['  12 MB of about 120', '  24 MB of about 120']);
+    expect((await fetching('setInterval(() => {}, 1000)')).why).toBe('127.0.0.1 does not answer');
+  });
+
+  it('names what failed, and goes through the proxy that the environment names', async () => {
+    const refused = await fetching(
+      `console.error('HTTPError: Response code 407 (Proxy Authentication Required)'); process.exit(1)`,
+    );
+    expect(refused.why).toBe(
+      'fetching it failed (Response code 407 (Proxy Authentication Required))',
+    );
+    // Behind a proxy names of hosts often lead nowhere, and need not.
+    const proxied = await fetching(
+      `process.exit(process.env.ELECTRON_GET_USE_PROXY && process.env.HTTPS_PROXY === 'http://proxy:3128' ? 0 : 1)`,
+      { ELECTRON_MIRROR: 'http://nowhere.invalid/', npm_config_https_proxy: 'http://proxy:3128' },
+    );
+    expect(proxied.why).toBeNull();
+  });
+});
+
+describe('the window of a browser', () => {
+  type Serve = (port: number) => Promise<{ url: string }>;
+  const free: Serve = (port) => Promise.resolve({ url: `http://127.0.0.1:${port}/` });
+  const opening = async (lines: string, serve = free, among = [47170, 47171]) => {
+    const said: string[] = [];
+    const env = {
+      DISPLAY: ':0',
+      EVENRACK_BROWSER: await program(lines),
+      XDG_DATA_HOME: await tempFolder(),
+    };
+    const say = (words: string) => said.push(words);
+    const what = { why: 'No runtime', example: 'basil', serve, env, say, within: 300, among };
+    const pause = new Promise<string>((resolve) => setTimeout(resolve, 900, 'goes on'));
+    return { ended: await Promise.race([showInBrowser(what), pause]), said };
+  };
+
+  it('ends the program when it is closed', async () => {
+    const { ended, said } = await opening('sleep 0.5');
+    expect(ended).toBe(0);
+    expect(said).toEqual([
+      'No runtime: Evenrack opens in a browser window instead (http://127.0.0.1:47170/#example=basil).',
+    ]);
+  });
+
+  it('that ends at once is told, and the page stays served', async () => {
+    const { ended, said } = await opening('exit 21');
+    expect(ended).toBe('goes on');
+    expect(said[1]).toMatch(
+      /program has failed at once \(21\)\. If no window has opened, open http/,
+    );
+  });
+
+  it('shows the page of an Evenrack that runs, and keeps clear of any other program', async () => {
+    const folder = await tempFolder();
+    await writeFile(join(folder, 'index.html'), '');
+    const ours = await serveRenderer(folder);
+    const other = createServer((_request, response) => response.end('other'));
+    await new Promise<void>((resolve) => other.listen(0, '127.0.0.1', resolve));
+    const portOfOther = (other.address() as AddressInfo).port;
+    const portOfOurs = Number(new URL(ours.url).port);
+    try {
+      const serve: Serve = (port) => serveRenderer(folder, port);
+      const { ended, said } = await opening('exit 0', serve, [portOfOther, portOfOurs]);
+      expect(said[0]).toContain(`(${ours.url}#example=basil)`);
+      expect(ended).toBe(0);
+    } finally {
+      other.close();
+      await ours.close();
+    }
+  });
+
+  it('keeps its profile where a confined browser may write', async () => {
+    expect(snapOf('/snap/bin/chromium')).toBe('chromium');
+    expect(snapOf(await program('exec /snap/bin/chromium "$@"'))).toBe('chromium');
+    expect(snapOf(await program('exec /usr/lib/chromium/chromium "$@"'))).toBeNull();
+  });
+});
