@@ -30,6 +30,8 @@ export default defineConfig<{ runtime: 'browser' | 'electron' }>({
   reporter: report ? [['list'], ['json', { outputFile: report }]] : [['list']],
   use: {
     viewport: { width: 1440, height: 900 },
+    // Days as ISO 8601 has them, a decimal point, Letter: what a test expects of them reads as in files.
+    locale: 'en-CA',
     // Recording every page as a film doubles the time of the suite.
     trace: 'off',
     screenshot: 'only-on-failure',

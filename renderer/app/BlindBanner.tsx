@@ -3,6 +3,7 @@ import { blindedSince } from '../document/queries';
 import { useDispatch, usePlanStore } from '../store/context';
 import { Button, Dialog, ReasonForm, today } from '../ui';
 import { useState } from 'react';
+import { sayDay } from '../words';
 
 /** On all stages while the trial is blinded; opening it is an act with a reason. */
 export function BlindBanner() {
@@ -14,7 +15,8 @@ export function BlindBanner() {
   return (
     <div className="blind-banner" role="status" data-testid="blind-banner">
       <span>
-        <strong>Blinded since {since}.</strong> Treatments are shown as codes; findings wait.
+        <strong>Blinded since {sayDay(since)}.</strong> Treatments are shown as codes; findings
+        wait.
       </span>
       <Button data-testid="open-blinding" onClick={() => setAsking(true)}>
         Open…

@@ -5,6 +5,7 @@ import { checkConditions } from './plantedConditions';
 import { changeOfLayout, potsById, faultOf, same } from './layoutChange';
 import { codeOfPot } from './queries/names';
 import { checkSevering } from './severing';
+import { sayDay } from '../words';
 
 /**
  * Throws a Refusal where an edit would pull the ground from under living plants or recorded
@@ -51,7 +52,7 @@ function checkPlantedPots(before: Plan, after: Plan): void {
     const fault = faultOf(old, now);
     if (fault === null) continue;
     throw new Refusal(
-      `Pot ${old.code} is planted since ${since} and would ${fault}; unlock the layout first.`,
+      `Pot ${old.code} is planted since ${sayDay(since)} and would ${fault}; unlock the layout first.`,
     );
   }
 }
@@ -125,7 +126,7 @@ function checkAnswerRule(before: Plan, after: Plan): void {
   );
 }
 
-const sinceWords = (date: string) => `The analysis is locked since ${date}`;
+const sinceWords = (date: string) => `The analysis is locked since ${sayDay(date)}`;
 
 /** The parts of the rule, each with what it is called in a sentence. */
 function ruleOf(trial: Trial): [string, unknown][] {

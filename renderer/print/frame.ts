@@ -3,6 +3,7 @@ import { hasSeveralRuns, runName } from '../document/runs';
 import { MARGIN_MM, sheetMm, type Sheet } from './paper';
 import { ptToMm, wrapText } from './text';
 import type { UnitSystem } from '../words';
+import { sayDay } from '../words';
 
 /** What stands on every page. */
 export interface Frame {
@@ -18,7 +19,7 @@ export interface Frame {
 export function pageFrameOf(plan: Plan): Frame {
   const layout = plan.layout;
   const drawn = layout
-    ? `seed “${layout.seed}”, drawn ${layout.drawnAt.slice(0, 10)}`
+    ? `seed “${layout.seed}”, drawn ${sayDay(layout.drawnAt)}`
     : 'no layout drawn';
   const origin = hasSeveralRuns(plan) ? `${runName(plan)}, ${drawn}` : drawn;
   return { title: plan.title, origin, lengths: plan.display.lengths };

@@ -1,6 +1,6 @@
 export { dataTableCsv, dataTableOf, tableFromCsvRows } from './dataTable';
-export { dayIn, dayOrder, readDay } from './days';
-export type { DayOrder } from './days';
+export { dayIn, dayOrder, readDay } from '../words';
+export type { DayOrder } from '../words';
 export { textLinesOf, parseList } from './list';
 export { guessDecimal, isBlank, numberStyle, readCell, readNumber } from './numbers';
 export type { DecimalMark, NumberStyle } from './numbers';

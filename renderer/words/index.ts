@@ -1,3 +1,4 @@
+export * from './days';
 export * from './estimate';
 export * from './lengths';
 export * from './lists';
@@ -10,3 +11,4 @@ export * from './share';
 export * from './time';
 export * from './units';
 export * from './written';
+export * from './writtenDays';

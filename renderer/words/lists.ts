@@ -3,10 +3,10 @@ export function plural(count: number, one: string, many = `${one}s`): string {
   return `${count} ${count === 1 ? one : many}`;
 }
 
-/** `a`, `a and b`, `a, b and c`; semicolons between figures that have a comma themselves. */
+/** `a`, `a and b`, `a, b and c`; semicolons between figures and days that have a comma themselves. */
 export function list(words: readonly string[]): string {
   if (words.length < 2) return words.join('');
-  const between = words.some((word) => /[0-9],[0-9]/.test(word)) ? '; ' : ', ';
+  const between = words.some((word) => /[0-9], ?[0-9]/.test(word)) ? '; ' : ', ';
   return `${words.slice(0, -1).join(between)} and ${words.at(-1) ?? ''}`;
 }
 

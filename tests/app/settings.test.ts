@@ -1,9 +1,12 @@
-import { describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it } from 'vitest';
 import { sessionWith } from '../../renderer/app/settings';
 import { storedSettings } from '../../renderer/host';
 import { PRINT_OPTIONS, PRINTERS, type Printers } from '../../renderer/panes/chart/kept';
 import { fixed, speakAs, spokenLocale, STANDARD } from '../../renderer/words';
 import { defaultOptions, labelPresets, type PrintOptions } from '../../renderer/print';
+
+// A session speaks as its computer does, from then on.
+afterEach(() => speakAs(STANDARD));
 
 /** The storage of one computer, as a window has it. */
 function computer() {
@@ -103,7 +106,6 @@ describe('choices of this computer', () => {
     expect(speaks('en-US')).toEqual(['2.5', 'iso']);
     mine.start('en-US').setLocaleChoice({});
     expect(speaks('de-DE')).toEqual(['2,5', 'day-first']);
-    speakAs(STANDARD);
   });
 
   it('hold for the session where the window may keep nothing', () => {

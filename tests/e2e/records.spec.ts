@@ -106,6 +106,7 @@ test('values are typed with Enter in walking order, with comma, unit and undo', 
   await cell(page, '1A-A3').click();
   await expect(page.getByTestId('pot-day-m2')).toHaveValue('');
   await page.getByTestId('pot-day-m2').fill('2026-05-02');
+  await page.getByTestId('pot-day-m2').press('Enter');
   await expect(page.getByTestId('pot-values')).toContainText('12.5 g, taken on');
   await expect(page.getByTestId('pot-values')).toContainText(
     /12\.5 g, \d{4}-\d\d-\d\d \d\d:\d\d by KM/,

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { Locale } from '../../shared-types/locale';
 import { memo } from '../../renderer/derive/memo';
+import { measurementHead, measurementLabel } from '../../renderer/document/queries';
 import { readTyped } from '../../renderer/document/records';
 import { readLength } from '../../renderer/ui/fields/length';
 import { readNumberText } from '../../renderer/ui/fields/readNumberText';
@@ -17,7 +18,10 @@ import {
   localeOf,
   percent,
   plainFixed,
+  readTypedDay,
   rounded,
+  sayDay,
+  sayInstant,
   say,
   speakAs,
   STANDARD,
@@ -145,6 +149,65 @@ describe('numbers with a decimal comma', () => {
     expect(readTyped('12,54', weight)).toMatchObject({ value: 12.5, remark: '12,54 kept as 12,5' });
     expect(readTyped('12.54', weight)).toMatchObject({ value: 12.5, remark: '12.54 kept as 12,5' });
     expect(readTyped('30', weight, 2.25)).toMatchObject({ remark: '27,8 g without the dish' });
+  });
+});
+
+describe('days', () => {
+  const forms = (['iso', 'day-first', 'month-first'] as const).map((days) => ({
+    ...STANDARD,
+    days,
+  }));
+  const typed = (text: string) => {
+    const read = readTypedDay(text);
+    return read.ok ? read.day : read.expected;
+  };
+
+  it('are said by the name of the month, or as ISO 8601 has them', () => {
+    const said = forms.map((form) => {
+      speakAs(form);
+      return [sayDay('2026-03-02'), sayInstant('2026-12-31T23:05:00+02:00'), sayDay('later')];
+    });
+    expect(said).toEqual([
+      ['2026-03-02', '2026-12-31 23:05', 'later'],
+      ['2 Mar 2026', '31 Dec 2026 23:05', 'later'],
+      ['Mar 2, 2026', 'Dec 31, 2026 23:05', 'later'],
+    ]);
+  });
+
+  it('come back from a field as they were, and are read in the order in use', () => {
+    const readings = forms.map((form) => {
+      speakAs(form);
+      const day = fc.date({
+        min: new Date('1900-01-01'),
+        max: new Date('2199-12-31'),
+        noInvalidDate: true,
+      });
+      fc.assert(
+        fc.property(day, (one) => {
+          const iso = one.toISOString().slice(0, 10);
+          expect(typed(sayDay(iso))).toBe(iso);
+          expect(typed(iso)).toBe(iso);
+        }),
+      );
+      return ['03/04/2026', '31/03/2026', '3.4.2026', '4 Mär 26'].map(typed);
+    });
+    const asked = '“03/04/2026” can be 2026-04-03 or 2026-03-04. Type one of these.';
+    const others = ['2026-03-31', '2026-04-03', '2026-03-04'];
+    expect(readings).toEqual([
+      [asked, ...others],
+      ['2026-04-03', ...others],
+      ['2026-03-04', ...others],
+    ]);
+    expect(typed('30 Feb 2026')).toBe('A date such as Mar 2, 2026 is expected.');
+  });
+
+  it('stay as ISO 8601 has them at the head of a column', () => {
+    speakAs(GERMAN);
+    const [first] = newTrial({ start: 'm1', harvest: 'm2' }, 'q').measurements;
+    if (!first) throw new Error('a new trial measures a weight');
+    const between = { ...first, name: 'height', timepoint: 'interim' as const, date: '2026-03-02' };
+    expect(measurementLabel(between)).toBe('height between 2 Mar 2026');
+    expect(measurementHead(between)).toBe('height between 2026-03-02');
   });
 });
 

@@ -1,7 +1,8 @@
 import type { ReactNode } from 'react';
 import { potsIn, valuesIn, type PlanDifference } from '../../document/compare';
 import type { Plan } from '../../../shared-types/plan';
-import { Table } from '../../ui';
+import { Table, thisMinute } from '../../ui';
+import { sayInstant } from '../../words';
 
 interface Side {
   /** Head of its column. */
@@ -47,7 +48,9 @@ export function PlanComparison(props: {
   );
 }
 
-/** A moment in the computer's own time and form. */
+/** A moment by the computer's own clock, to the second: two copies may be a minute apart. */
 export function sayMoment(iso: string): string {
-  return new Date(iso).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'medium' });
+  const moment = new Date(iso);
+  const seconds = String(moment.getSeconds()).padStart(2, '0');
+  return `${sayInstant(thisMinute(moment))}:${seconds}`;
 }

@@ -9,7 +9,7 @@ import {
   type HeightsFrom,
 } from './heights';
 import { trayCode } from '../../engine/geometry';
-import { Refusal } from '../../words';
+import { Refusal, say } from '../../words';
 import { memo } from '../memo';
 import { attempt, type Attempt } from '../trial/trial';
 
@@ -35,7 +35,7 @@ const overTrialMemo = memo(
   ): Attempt<LightOverTrial> => {
     const days = canopy.days ?? rota.at(-1)?.toDay ?? 1;
     return attempt(() => ({
-      ...belowLamps(rack, canopy, days),
+      ...belowLamps(rack, canopy, days, lengths),
       ...{ days, moved: rota.length > 0, heights: canopy.from },
       ...rotatedLight(rack, light, withinDays(rota, days), days, { lengths, canopyOn: canopy.on }),
     }));
@@ -44,14 +44,15 @@ const overTrialMemo = memo(
 );
 
 /** Throws where a canopy that was recorded reaches the lamps over it: nothing can be said of its light. */
-function belowLamps(rack: Rack, { on }: CanopyOverTrial, days: number): object {
+function belowLamps(rack: Rack, { on }: CanopyOverTrial, days: number, lengths: Lengths): object {
+  const length = (mm: number) => say('length', lengths, Math.round(mm));
   for (const shelf of rack.shelves) {
     const lowest = Math.min(...shelf.lamps.map(({ zMm }) => zMm));
     for (const tray of shelf.trays) {
       const grown = on(tray.id, days) ?? 0;
       if (grown < lowest) continue;
       throw new Refusal(
-        `tray ${trayCode(shelf.number, tray.letter)}: plants and pots of ${Math.round(grown)} mm reach the lowest lamp at ${Math.round(lowest)} mm; a canopy below the lamps is expected`,
+        `tray ${trayCode(shelf.number, tray.letter)}: plants and pots of ${length(grown)} reach the lowest lamp at ${length(lowest)}; a canopy below the lamps is expected`,
       );
     }
   }

@@ -9,7 +9,7 @@ import {
   type LightBasis,
   type OwnHeightLight,
 } from '../../engine/light';
-import { noticesOfStage, percent, unlessRefused } from '../../words';
+import { noticesOfStage, percent, unlessRefused, sayDay } from '../../words';
 import { memo } from '../memo';
 import { placedPotsOf } from '../trial/trial';
 import { recordedHeightsOf } from './heights';
@@ -122,7 +122,7 @@ export function shadeNotices(plan: Plan, drawn: Plan): Notice[] {
   const [most, least] = [means[0], means.at(-1)];
   if (!most || !least || most.share - least.share < MOST_APART) return [];
   const by = found.recorded
-    ? `by the heights of ${found.recorded.date}`
+    ? `by the heights of ${sayDay(found.recorded.date)}`
     : 'by the canopy heights of the trays';
   return [
     lightNotice(

@@ -7,7 +7,7 @@ import { refTo } from '../../document/queries/refs';
 import { daysBetween } from '../../engine/calendar';
 import { trialPotsOf, unitIdOf, type TrialPot } from '../../engine/trial';
 import { blockByBlock, dayLag, type DatedPlant } from '../../engine/trial/harvestDays';
-import { capital, fixed, list, noticesOfStage, plural } from '../../words';
+import { capital, fixed, list, noticesOfStage, plural, sayDay, rounded } from '../../words';
 import { appliedTrialOf, zonesOf } from '../trial/trial';
 
 const notice = noticesOfStage('records');
@@ -70,7 +70,7 @@ function spreadOf(plants: readonly HarvestedPlant[], factors: readonly Factor[])
   const dates = [...new Set(plants.map(({ date }) => date))].sort();
   const [first, last] = [dates[0] ?? '', dates.at(-1) ?? ''];
   if (dates.length < 2) return [];
-  const when = `on ${dates.length} days, ${first} to ${last}`;
+  const when = `on ${dates.length} days, ${sayDay(first)} to ${sayDay(last)}`;
   const confounded = factors.flatMap((factor): Said[] => {
     const lag = lagOf(plants, factor);
     if (lag === null) return [];
@@ -116,11 +116,11 @@ function lagOf(plants: readonly HarvestedPlant[], factor: Factor): string | null
   switch (lag.kind) {
     case 'later': {
       const days = fixed(lag.days, 1);
-      return `${capital(nameOf(lag.late))} was taken ${days} ${days === '1.0' ? 'day' : 'days'} later on average than ${nameOf(lag.early)}.`;
+      return `${capital(nameOf(lag.late))} was taken ${days} ${rounded(lag.days, 1) === 1 ? 'day' : 'days'} later on average than ${nameOf(lag.early)}.`;
     }
     case 'alone': {
       const date = plants.find(({ day }) => day === lag.day)?.date ?? '';
-      return `${capital(nameOf(lag.level))} alone was taken on ${date}.`;
+      return `${capital(nameOf(lag.level))} alone was taken on ${sayDay(date)}.`;
     }
   }
 }
@@ -128,7 +128,7 @@ function lagOf(plants: readonly HarvestedPlant[], factor: Factor): string | null
 function countsOf(plants: readonly HarvestedPlant[], dates: readonly string[]): string {
   const named = dates.slice(0, LISTED).map((date) => {
     const count = plants.filter((plant) => plant.date === date).length;
-    return `${plural(count, 'plant')} on ${date}`;
+    return `${plural(count, 'plant')} on ${sayDay(date)}`;
   });
   const more = dates.length - named.length;
   return list(more > 0 ? [...named, `more on ${plural(more, 'other day')}`] : named);

@@ -5,7 +5,7 @@ import type { Measurement } from '../../../shared-types/trial';
 import { refTo } from '../../document/queries/refs';
 import type { Pot } from '../../engine/geometry';
 import { memo } from '../memo';
-import { noticesOfStage } from '../../words';
+import { noticesOfStage, sayDay } from '../../words';
 
 const notice = noticesOfStage('records');
 
@@ -43,8 +43,9 @@ export function usualMarkDay(plan: Plan, measurement: Measurement | null, today:
 export function markDayProblem(plan: Plan, { mark, date }: Mark): string | null {
   if (date === null || mark === 'excluded') return null;
   const { first, last } = trialDays(plan.trial, plan.layout, plan.records.days);
-  if (first !== null && date < first) return `${date} is before the trial began, ${first}.`;
-  if (last !== null && date > last) return `${date} is after the harvest, ${last}.`;
+  if (first !== null && date < first)
+    return `${sayDay(date)} is before the trial began, ${sayDay(first)}.`;
+  if (last !== null && date > last) return `${sayDay(date)} is after the harvest, ${sayDay(last)}.`;
   return null;
 }
 
@@ -52,7 +53,7 @@ export function markDayProblem(plan: Plan, { mark, date }: Mark): string | null 
 export function markNotices(plan: Plan, pots: readonly Pot[]): Notice[] {
   const { marks, days } = plan.records;
   return oddMarks(plan.trial, plan.layout, marks, days, pots).map(({ odd, when }) => {
-    const named = odd.slice(0, 4).map(({ pot, day }) => `${pot.code} ${day}`);
+    const named = odd.slice(0, 4).map(({ pot, day }) => `${pot.code} ${sayDay(day)}`);
     const more = odd.length > named.length ? ` and ${odd.length - named.length} more` : '';
     const plants = odd.length === 1 ? '1 plant is' : `${odd.length} plants are`;
     return notice(

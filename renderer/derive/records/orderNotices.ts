@@ -1,6 +1,6 @@
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
-import { list, noticesOfStage, plural } from '../../words';
+import { list, noticesOfStage, plural, sayDay } from '../../words';
 import { firstDayTaken } from '../../document/queries/days';
 import { measurementLabel } from '../../document/queries/names';
 import { questionOf } from '../../engine/findings';
@@ -26,13 +26,13 @@ function drawnLate({ layout, trial, records }: Plan): Notice[] {
     const count = Object.keys(records.values[id] ?? {}).length;
     if (timepoint === 'start' || date === null || date >= day || count === 0) return [];
     const values = plural(count, 'value');
-    return [`${values} of ${measurementLabel(measurement)} from ${date}`];
+    return [`${values} of ${measurementLabel(measurement)} from ${sayDay(date)}`];
   });
   const planted = layout.plantedAt !== null && layout.plantedAt < day ? layout.plantedAt : null;
   const exchange = layout.swaps.find(({ date }) => date < day);
   const what = [
-    ...(planted === null ? [] : [`planting on ${planted}`]),
-    ...(exchange ? [`an exchange on ${exchange.date}`] : []),
+    ...(planted === null ? [] : [`planting on ${sayDay(planted)}`]),
+    ...(exchange ? [`an exchange on ${sayDay(exchange.date)}`] : []),
     ...earlier,
   ];
   if (what.length === 0) return [];
@@ -41,7 +41,7 @@ function drawnLate({ layout, trial, records }: Plan): Notice[] {
       'planted-before-draw',
       earlier.length > 0 ? 'stop' : 'warn',
       ['plan'],
-      `The layout was drawn on ${day}, after ${list(what)}. A draw cannot decide treatments that plants already had.`,
+      `The layout was drawn on ${sayDay(day)}, after ${list(what)}. A draw cannot decide treatments that plants already had.`,
       'Open the plan as it was planted, or correct the dates. Otherwise the treatments here are not those that were given.',
     ),
   ];
@@ -73,13 +73,13 @@ function fixedLate({ trial, records }: Plan): Notice[] {
   const after =
     valuesThen > 0
       ? `when ${plural(valuesThen, 'value')} of ${measurementLabel(answers)} had been recorded`
-      : `after ${measurementLabel(answers)} was taken on ${taken ?? ''}`;
+      : `after ${measurementLabel(answers)} was taken on ${sayDay(taken ?? '')}`;
   return [
     findingsNotice(
       'rule-fixed-late',
       'warn',
       [`measurement:${answers.id}`],
-      `The analysis was locked on ${date}, ${after}. The results may have guided it.`,
+      `The analysis was locked on ${sayDay(date)}, ${after}. The results may have guided it.`,
       'Treat the result as exploratory, and lock the analysis before harvest next time.',
     ),
   ];

@@ -33,6 +33,7 @@ import { wetDepthByPotOf } from '../flood/flood';
 import { bareTable, filled, responseIn, type RehearsedInput } from './rehearsedTable';
 import { NO_TESTS, PlannedTesters, testerMaker } from './rehearsedTesters';
 import { trialInputOf } from './trial';
+import { fieldNumber } from '../../words';
 
 /** The trial as it is rehearsed; plain data, fit to be sent to a worker. */
 export interface RehearsalInput
@@ -160,7 +161,7 @@ function analysisWords(trial: Trial, base: TrialTable): string {
     positionWords({ lightUnit: lightUnitOf(trial.factors) })[trial.primaryPosition],
     ...(base.covariates.includes(COLUMN.start) ? ['the value at the start allowed for'] : []),
     ...(base.covariates.includes(COLUMN.depth) ? ['the depth of water allowed for'] : []),
-    `risk of a false alarm ${trial.alpha}`,
+    `risk of a false alarm ${fieldNumber(trial.alpha)}`,
   ];
   return parts.join(', ');
 }

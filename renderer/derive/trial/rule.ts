@@ -5,6 +5,7 @@ import { covariateCautions, positionWords, SCALE_WORDS } from '../../engine/find
 import { grownByTray } from '../../engine/geometry';
 import { lightUnitOf } from '../../engine/trial/lightWithin';
 import { appliedTrialOf } from './trial';
+import { fieldNumber, sayDay } from '../../words';
 
 /** Each way of correcting for place, with the light that this plan's findings will take. */
 export function positionWordsOf(plan: Plan): ReturnType<typeof positionWords> {
@@ -34,7 +35,7 @@ export function ruleWords(plan: Plan, trial: Trial): string {
     `place: ${positionWordsOf(plan)[trial.primaryPosition]}`,
     ...(trial.startCovariate ? ['the value at the start allowed for'] : []),
     ...(trial.wetDepthCovariate ? ['the depth of water allowed for'] : []),
-    `risk of a false alarm ${trial.alpha}`,
+    `risk of a false alarm ${fieldNumber(trial.alpha)}`,
   ];
   return `${parts.join('; ')}.`;
 }
@@ -42,8 +43,8 @@ export function ruleWords(plan: Plan, trial: Trial): string {
 /** When the rule was fixed, and what was known of the answer by then. */
 export function ruleFixedWords({ date, valuesThen }: NonNullable<Trial['analysisLocked']>): string {
   return valuesThen === 0
-    ? `locked on ${date}, before any value was recorded`
-    : `locked on ${date}, with ${valuesThen} ${valuesThen === 1 ? 'value' : 'values'} recorded already`;
+    ? `locked on ${sayDay(date)}, before any value was recorded`
+    : `locked on ${sayDay(date)}, with ${valuesThen} ${valuesThen === 1 ? 'value' : 'values'} recorded already`;
 }
 
 /** What must be said before the rule can be fixed; null where nothing is missing. */

@@ -7,7 +7,7 @@ import { keepLayout, planRuns } from '../../document/commands';
 import { standingRecords } from '../../document/queries/standing';
 import { runName, runsOf } from '../../document/runs';
 import { drawRuns } from '../layout/draw';
-import { list } from '../../words';
+import { list, sayDay } from '../../words';
 import { drawnTogether, grownOf } from './runs';
 import type { Attempt } from './trial';
 
@@ -35,8 +35,10 @@ export function runListOf(plan: Plan): RunLine[] {
 
 function datesOf({ startDate, harvestDate, layout }: Run): string {
   const start = layout?.plantedAt ?? startDate;
-  if (start === null) return harvestDate === null ? '' : `until ${harvestDate}`;
-  return harvestDate === null ? `from ${start}` : `${start} to ${harvestDate}`;
+  if (start === null) return harvestDate === null ? '' : `until ${sayDay(harvestDate)}`;
+  return harvestDate === null
+    ? `from ${sayDay(start)}`
+    : `${sayDay(start)} to ${sayDay(harvestDate)}`;
 }
 
 function stateOf({ trial }: Plan, run: Run): RunState {

@@ -11,7 +11,7 @@ import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
 import { splitPotId } from '../potsInRack';
 import { parseRef, refTo } from './refs';
-import { list } from '../../words';
+import { list, sayDay } from '../../words';
 
 /** Names are asked for in labels and messages, so an unknown id gives its own text, no error. */
 
@@ -24,9 +24,14 @@ export function codeOfPot(plan: Plan, potId: string): string {
 }
 
 /** `fresh weight at harvest`: a measurement with its timepoint, which tells it from its sisters. */
-export function measurementLabel(measurement: Measurement): string {
-  const { name, timepoint, date } = measurement;
-  const dated = date === null ? '' : ` ${date}`;
+export const measurementLabel = (measurement: Measurement): string => labelled(measurement, sayDay);
+
+/** The same at the head of a column in a file, with its day as ISO 8601 has it. */
+export const measurementHead = (measurement: Measurement): string =>
+  labelled(measurement, (day) => day);
+
+function labelled({ name, timepoint, date }: Measurement, say: (day: string) => string): string {
+  const dated = date === null ? '' : ` ${say(date)}`;
   if (timepoint === 'interim') return `${name} between${dated}`;
   return `${name} at ${timepoint}`;
 }
@@ -79,7 +84,7 @@ export function nameOf(plan: Plan, ref: string): string {
     }
     case 'incident': {
       const incident = records.incidents.find((i) => i.id === id);
-      return incident ? `incident of ${incident.date}` : ref;
+      return incident ? `incident of ${sayDay(incident.date)}` : ref;
     }
     case 'bay': {
       const bay = rack.shelves.flatMap((shelf) => baysOf(shelf)).find((one) => one.id === id);

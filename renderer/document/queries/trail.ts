@@ -1,4 +1,5 @@
 import type { EntryAct, Records, Trail } from '../../../shared-types/records';
+import { sayInstant } from '../../words';
 
 /** One value that stood, or stands last, of one pot; null: it was cleared. */
 export interface EnteredValue {
@@ -51,5 +52,5 @@ export function trailOfSecond(trail: Trail): Trail {
 
 /** `2026-04-05 14:02 by KM`. */
 export function sayAct({ at, by }: EntryAct): string {
-  return `${at.slice(0, 10)} ${at.slice(11, 16)}${by === undefined ? '' : ` by ${by}`}`;
+  return `${sayInstant(at)}${by === undefined ? '' : ` by ${by}`}`;
 }

@@ -1,6 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
-import { measurementLabel } from '../queries/names';
+import { measurementHead } from '../queries/names';
 import { hasSeveralRuns } from '../runs';
 import { unitInHead } from './unitFactor';
 
@@ -70,7 +70,7 @@ export const partNamed = (header: string): ColumnPart | undefined => {
 /** Ways to write a measurement at the head of a column, the most telling first. */
 function spellings(measurement: Measurement): string[][] {
   const { id, name, unit, timepoint, date } = measurement;
-  const label = measurementLabel(measurement);
+  const label = measurementHead(measurement);
   const exact = [id, label, `${label} ${unit}`, `${name} ${timepoint}`, `${timepoint} ${name}`];
   if (date !== null) exact.push(`${name} ${date}`, `${label} ${date}`, `${label} ${date} ${unit}`);
   return [exact, [name, `${name} ${unit}`], [timepoint, `${timepoint} ${unit}`]];

@@ -1,5 +1,6 @@
 import { asWritten } from './typed';
 import type { Measurement } from '../../../shared-types/trial';
+import { sayDay } from '../../words';
 
 /** `12.5 g`: a value with its unit. */
 export function sayValue(value: number, { unit }: Pick<Measurement, 'unit'>): string {
@@ -13,7 +14,7 @@ export function sayWhenTaken({ timepoint, date }: Pick<Measurement, 'timepoint' 
     case 'start':
       return 'at the start';
     case 'interim':
-      return date === null ? 'in between' : `on ${date}`;
+      return date === null ? 'in between' : `on ${sayDay(date)}`;
     case 'harvest':
       return 'at harvest';
   }

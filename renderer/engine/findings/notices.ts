@@ -7,7 +7,7 @@ import { saidDifference, saidInterval } from './scale';
 import { movedAnswers } from './position/sensitivity';
 import { unitMismatchWords } from './refused/unitMismatches';
 import { positionWords } from './statements/wording';
-import { capital, list, noticesOfStage, said, saidP } from '../../words';
+import { capital, list, noticesOfStage, said, saidP, sayDay } from '../../words';
 
 /** A check is only worth a warning where chance alone would hardly give it. */
 const CHECK_ALPHA = 0.01;
@@ -118,7 +118,7 @@ function saturationNotices(findings: Findings): Notice[] {
       'saturated',
       'warn',
       [`measurement:${slowing.measurement.id}`],
-      `Growth had all but stopped before harvest: ${slowing.measurement.name} rose by ${said(slowing.last.perDay, unit)} from ${slowing.last.from} to ${slowing.last.to}, after ${said(slowing.before.perDay, unit)} before that.`,
+      `Growth had all but stopped before harvest: ${slowing.measurement.name} rose by ${said(slowing.last.perDay, unit)} from ${sayDay(slowing.last.from)} to ${sayDay(slowing.last.to)}, after ${said(slowing.before.perDay, unit)} before that.`,
       'Treatments that differ in pace look alike once all plants are full-grown: look at the growth between the earlier dates too, and harvest sooner next time.',
     ),
   ];

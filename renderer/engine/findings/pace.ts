@@ -1,5 +1,5 @@
 import type { Measurement } from '../../../shared-types/trial';
-import { figures, said } from '../../words';
+import { figures, said, sayDay } from '../../words';
 import { dateOf, daysBetween } from '../calendar';
 import { tQuantileUpper } from '../stats/distributions';
 import type { FindingsInput } from './question';
@@ -148,7 +148,7 @@ export function paceWords(pace: Pace): string[] {
       : ['A full tray and full-grown plants look alike in this: see what the tray looked like.'];
   const told = toldFrom
     ? [
-        `From ${toldFrom.date} on waiting told no more: treatments stood ${figures(toldFrom.apart, 2)} times the spread of their pots apart then, ${figures(toldFrom.atLast, 2)} times at the end.`,
+        `From ${sayDay(toldFrom.date)} on waiting told no more: treatments stood ${figures(toldFrom.apart, 2)} times the spread of their pots apart then, ${figures(toldFrom.atLast, 2)} times at the end.`,
       ]
     : [];
   return [growth, ...why, ...told];

@@ -8,7 +8,7 @@ import { factorRoles, inPlanOrder } from './roles';
 import { seriesOf } from './refused/saturation';
 import { trialTable, type TrialTable } from './table/table';
 import { COLUMN } from './table/columns';
-import { Refusal } from '../../words';
+import { Refusal, sayDay } from '../../words';
 
 /** Mean of a treatment at a date, with its interval; in the measurement's own unit. */
 export interface SeriesPoint {
@@ -79,7 +79,7 @@ export function growthSeries(
   const twice = rounds.find(({ day }, i) => rounds.findIndex((other) => other.day === day) !== i);
   if (twice) {
     throw new Refusal(
-      `${measurement.name} was measured twice on ${twice.date}; give each measurement its own date to see its course.`,
+      `${measurement.name} was measured twice on ${sayDay(twice.date)}; give each measurement its own date to see its course.`,
     );
   }
   const roles = factorRoles(base.data, trial.factors);

@@ -1,6 +1,14 @@
 import type { Pump } from '../../../shared-types/flood';
 import { FieldRow, NumberField, readNumberText, TextField, TypedField } from '../../ui';
-import { ownFrom, type Quantity, rounded, shownIn, unitOf, type UnitSystem } from '../../words';
+import {
+  ownFrom,
+  type Quantity,
+  rounded,
+  shownIn,
+  unitOf,
+  type UnitSystem,
+  fieldNumber,
+} from '../../words';
 
 const own = (quantity: Quantity, system: UnitSystem, typed: number) =>
   rounded(ownFrom(quantity, system, typed), 4);
@@ -15,7 +23,8 @@ export function PumpCurve(props: {
 }) {
   const { pump, system, onChange } = props;
   const [head, flow] = [unitOf('run', system), unitOf('flow', system)];
-  const shown = (quantity: Quantity, value: number) => rounded(shownIn(quantity, system, value), 3);
+  const shown = (quantity: Quantity, value: number) =>
+    fieldNumber(rounded(shownIn(quantity, system, value), 3));
   return (
     <>
       <FieldRow>
@@ -55,8 +64,8 @@ export function PumpCurve(props: {
   );
 }
 
-const PAIRS =
-  'Pairs such as 0 : 30; 1.5 : 20; 3 : 0 are expected, flow falling as head rises. ' +
+const pairsExpected = () =>
+  `Pairs such as 0 : 30; ${fieldNumber(1.5)} : 20; 3 : 0 are expected, flow falling as head rises. ` +
   'One pair alone is a rated flow at its head.';
 
 /** Pairs in the person's units; what is expected where they are none, or flow does not fall. */
@@ -65,15 +74,15 @@ function readCurve(text: string, system: UnitSystem): Point[] | string {
   for (const part of text.split(';')) {
     if (part.trim() === '') continue;
     const [head, flow, ...more] = part.split(':').map((word) => readNumberText(word, 0.001));
-    if (!head || !flow || more.length > 0) return PAIRS;
-    if (!head.ok) return head.expected ?? PAIRS;
-    if (!flow.ok) return flow.expected ?? PAIRS;
+    if (!head || !flow || more.length > 0) return pairsExpected();
+    if (!head.ok) return head.expected ?? pairsExpected();
+    if (!flow.ok) return flow.expected ?? pairsExpected();
     const headM = own('run', system, head.value);
     const flowLMin = own('flow', system, flow.value);
-    if (!(headM >= 0 && headM <= 50 && flowLMin >= 0 && flowLMin <= 1000)) return PAIRS;
+    if (!(headM >= 0 && headM <= 50 && flowLMin >= 0 && flowLMin <= 1000)) return pairsExpected();
     curve.push({ headM, flowLMin });
   }
   curve.sort((a, b) => a.headM - b.headM);
   const falls = curve.every((p, i) => p.flowLMin <= (curve[i - 1]?.flowLMin ?? Infinity));
-  return curve.length > 0 && falls ? curve : PAIRS;
+  return curve.length > 0 && falls ? curve : pairsExpected();
 }

@@ -8,7 +8,7 @@ import { useDispatch } from '../../store/context';
 import { Button, Facts, Section, TextField, Problem } from '../../ui';
 import { newSeed } from './newSeed';
 import { RecordsStand } from './RecordsStand';
-import { plural } from '../../words';
+import { plural, sayInstant } from '../../words';
 
 /** Draws the layout from its seed, and draws it again to check it. */
 export function DrawSection({ plan }: { plan: Plan }) {
@@ -114,7 +114,7 @@ function factsOf(layout: Layout): (readonly [string, string])[] {
   const blocks = new Set(layout.assignments.map((a) => a.block)).size;
   return [
     ['Drawn from the seed', layout.seed],
-    ['Drawn at (UTC)', layout.drawnAt.slice(0, 16).replace('T', ' ')],
+    ['Drawn at (UTC)', sayInstant(layout.drawnAt)],
     ['Scheme', layout.scheme.replaceAll('-', ' ')],
     ['Pots', `${layout.assignments.length} in ${plural(blocks, 'block')}`],
     ['Candidates drawn', String(layout.candidates)],

@@ -5,6 +5,7 @@ import { markPlanted, unlockLayout } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { AnalysisRule } from '../shared/AnalysisRule';
 import { Button, DateField, ReasonForm, Section, today } from '../../ui';
+import { sayDay } from '../../words';
 
 /** From the day of planting the layout is locked; it is unlocked knowingly. */
 export function PlantedSection({ plan, layout }: { plan: Plan; layout: Layout }) {
@@ -15,8 +16,8 @@ export function PlantedSection({ plan, layout }: { plan: Plan; layout: Layout })
       {layout.plantedAt ? (
         <>
           <p>
-            Planted on {layout.plantedAt}. The pots are locked: edits that would move, add or remove
-            one of them are refused.
+            Planted on {sayDay(layout.plantedAt)}. The pots are locked: edits that would move, add
+            or remove one of them are refused.
           </p>
           <RuleOffer plan={plan} />
           <ReasonForm

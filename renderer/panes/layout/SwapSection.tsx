@@ -8,7 +8,7 @@ import { idsOf } from '../../document/queries/refs';
 import { useDispatch, useSession } from '../../store/context';
 import { Checkbox, ReasonForm, Section, today } from '../../ui';
 import { PairForm } from './PairForm';
-import { plural } from '../../words';
+import { plural, sayDay } from '../../words';
 
 /** Plants that changed places after the draw, and the log of it. */
 export function SwapSection({ plan }: { plan: Plan }) {
@@ -22,7 +22,7 @@ export function SwapSection({ plan }: { plan: Plan }) {
         <ul className="plain-list">
           {swaps.map((swap, i) => (
             <li key={i}>
-              {swap.date}: {codeOfPot(plan, swap.a)} and {codeOfPot(plan, swap.b)}
+              {sayDay(swap.date)}: {codeOfPot(plan, swap.a)} and {codeOfPot(plan, swap.b)}
               {swap.reason ? ` – ${swap.reason}` : ''}
             </li>
           ))}

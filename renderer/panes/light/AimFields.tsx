@@ -5,7 +5,7 @@ import { useState } from 'react';
 import { editLight, type LightAim } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { FieldList, FieldRow, NumberField, type FieldOf } from '../../ui';
-import { plural } from '../../words';
+import { plural, fieldNumber } from '../../words';
 
 const ASKED: readonly FieldOf<LightAim>[] = [
   {
@@ -90,7 +90,7 @@ function TargetFields({ light }: { light: LightPlan }) {
         remark={half ? 'A target needs both ends; it is not used yet.' : undefined}
         refuse={(from) =>
           highest !== undefined && from > highest
-            ? `The target ends at ${highest}; raise “to” first.`
+            ? `The target ends at ${fieldNumber(highest)}; raise “to” first.`
             : null
         }
         onCommit={(from) => set({ lowest: from })}
@@ -102,7 +102,7 @@ function TargetFields({ light }: { light: LightPlan }) {
         testId="target-highest"
         refuse={(to) =>
           lowest !== undefined && to < lowest
-            ? `The target begins at ${lowest}; lower “from” first.`
+            ? `The target begins at ${fieldNumber(lowest)}; lower “from” first.`
             : null
         }
         onCommit={(to) => set({ highest: to })}

@@ -11,7 +11,7 @@ import {
 import type { LightSource } from '../../engine/light';
 import { useSession } from '../../store/context';
 import { Facts, Section } from '../../ui';
-import { fixed, formatLength, percent } from '../../words';
+import { fixed, formatLength, percent, sayDay } from '../../words';
 
 const SOURCE: Record<LightSource, string> = {
   estimated: 'estimated',
@@ -94,7 +94,7 @@ function ownHeightRows(plan: Plan, potId: string): (readonly [string, string])[]
     ...(found.recorded
       ? [
           [
-            `At its own height, ${formatLength(own.heightMm, lengths)} on ${found.recorded.date}`,
+            `At its own height, ${formatLength(own.heightMm, lengths)} on ${sayDay(found.recorded.date)}`,
             `${fixed(own.openUmol, 0)} µmol m⁻² s⁻¹, ${sign}${percent(Math.abs(more))} against the canopy`,
           ] as const,
         ]

@@ -1,6 +1,6 @@
-import { Field } from '../../ui';
+import { DateField } from '../../ui';
 
-/** A calendar date, ISO 8601; empty: none. */
+/** A day; empty: none. */
 export function DayPicker(props: {
   label: string;
   value: string;
@@ -8,20 +8,5 @@ export function DayPicker(props: {
   remark?: string | undefined;
   onCommit: (date: string) => void;
 }) {
-  return (
-    <Field label={props.label} remark={props.remark}>
-      {(id, describedBy) => (
-        <input
-          id={id}
-          type="date"
-          className="input"
-          aria-describedby={describedBy}
-          data-testid={props.testId}
-          value={props.value}
-          max="9999-12-31"
-          onChange={(event) => props.onCommit(event.target.value)}
-        />
-      )}
-    </Field>
-  );
+  return <DateField {...props} onCommit={(date) => props.onCommit(date ?? '')} />;
 }

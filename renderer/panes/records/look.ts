@@ -8,6 +8,7 @@ import type { Pot } from '../../engine/geometry';
 import { memo } from '../../derive/memo';
 import { measuredPotsOf } from '../../derive/records/valueQuestions';
 import { incidentRefs, incidentsOfPot, measurementsInOrder, refTo } from '../../document/queries';
+import { sayDay } from '../../words';
 
 /**
  * How much of each pot is recorded, and which plants are dead or missing. One and the same while
@@ -79,7 +80,11 @@ function doneOf(columns: readonly Uint8Array[], many: number): string {
 }
 
 function markWords({ mark, date, reason }: Mark): string {
-  return [mark, date === null ? '' : ` since ${date}`, reason === '' ? '' : `: ${reason}`].join('');
+  return [
+    mark,
+    date === null ? '' : ` since ${sayDay(date)}`,
+    reason === '' ? '' : `: ${reason}`,
+  ].join('');
 }
 
 interface LoggedPots {
@@ -101,7 +106,7 @@ const incidentWords = memo(
 );
 
 const logWords = (log: readonly Incident[]) =>
-  log.map(({ date, text }) => `${date}: ${text}`).join(' · ');
+  log.map(({ date, text }) => `${sayDay(date)}: ${text}`).join(' · ');
 
 /** What the log says of each shelf, tray and lamp itself, of what it stands on, and of the rack. */
 const thingWords = memo((rack: Plan['rack'], incidents: readonly Incident[]) => {

@@ -4,6 +4,7 @@ import { addMeasurement, removeMeasurement } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { DateField } from '../../ui';
 import { measurementGrid, type MeasuredRow, type MeasuredTime } from './measurementGrid';
+import { sayDay } from '../../words';
 
 /** What is measured, and when: a tick for each. */
 export function MeasurementGrid({ trial }: { trial: Trial }) {
@@ -66,5 +67,5 @@ export function MeasurementGrid({ trial }: { trial: Trial }) {
 }
 
 function sayTime({ timepoint, date }: MeasuredTime): string {
-  return timepoint === 'interim' ? (date ?? 'between') : timepoint;
+  return timepoint === 'interim' ? (date === null ? 'between' : sayDay(date)) : timepoint;
 }

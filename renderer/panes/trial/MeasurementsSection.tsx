@@ -30,6 +30,7 @@ import {
   Select,
   TextField,
 } from '../../ui';
+import { sayDay } from '../../words';
 
 const timepointWords = {
   start: 'at the start',
@@ -114,7 +115,7 @@ function MeasurementCard({ m, trial }: { m: Measurement; trial: Trial }) {
           {m.unit ? `, ${m.unit}` : ''}
         </>
       }
-      said={`${timepointWords[m.timepoint]}${m.date ? ` on ${m.date}` : ''}${answers ? ', answers the question' : ''}`}
+      said={`${timepointWords[m.timepoint]}${m.date ? ` on ${sayDay(m.date)}` : ''}${answers ? ', answers the question' : ''}`}
       open={open}
       onToggle={setOpen}
     >

@@ -13,7 +13,7 @@ import {
 } from '../../engine/findings';
 import { schemeWords } from '../../engine/trial';
 import { unitWords } from '../../../shared-types/trial';
-import { capital, chosenShare, plural } from '../../words';
+import { capital, chosenShare, plural, fieldNumber, sayDay } from '../../words';
 
 /** `with each shelf as a block`. */
 export function blocksWords(blocks: Blocks): string {
@@ -59,8 +59,8 @@ export function layoutWords(plan: Plan): string[] {
   const swaps = layout.swaps.length;
   said.push(
     `The layout was drawn ${schemeWords[layout.scheme].drawn}, ${blocksWords(trial.blocks)}${bounds.length > 0 ? `; ${bounds.join('; ')}` : ''}. ` +
-      `Seed “${layout.seed}”, drawn ${layout.drawnAt.slice(0, 10)} by version ${layout.engineVersion}` +
-      `${layout.plantedAt ? `, planted ${layout.plantedAt.slice(0, 10)}` : ''}` +
+      `Seed “${layout.seed}”, drawn ${sayDay(layout.drawnAt)} by version ${layout.engineVersion}` +
+      `${layout.plantedAt ? `, planted ${sayDay(layout.plantedAt)}` : ''}` +
       `${swaps > 0 ? `; ${plural(swaps, 'logged exchange')} of pots afterwards` : ''}.`,
   );
   return said;
@@ -100,7 +100,7 @@ export function methodWords(findings: Findings): string[] {
     `Correction for place: ${positionWords(findings)[model]} (${POSITION_TERMS[model]}). ${ruleSentence(findings)} Where the model named cannot be fitted, place is not corrected for.`,
     ...(design.tested.length > 0
       ? [
-          `Differences between levels are of adjusted means; all pairs after Tukey and Kramer, against a control after Dunnett where one was named; planned comparisons are not adjusted for their number.${byLayouts} Significance level α = ${findings.alpha}.`,
+          `Differences between levels are of adjusted means; all pairs after Tukey and Kramer, against a control after Dunnett where one was named; planned comparisons are not adjusted for their number.${byLayouts} Significance level α = ${fieldNumber(findings.alpha)}.`,
         ]
       : []),
     `Deletion residuals and Cook’s distances are from least squares${isCounts(findings.scale) ? ' of the square roots' : ''} with units as fixed blocks; a ${averaged ? 'mean' : 'pot'} is named where its deletion residual has p below 0.01 after adjustment for all pots, or where Cook’s distance passes the median of F.`,

@@ -5,6 +5,7 @@ import { quantityOf } from '../../engine/findings';
 import { bodyMm, type Frame } from '../frame';
 import type { PrintOptions } from '../options';
 import type { Sheet } from '../paper';
+import { sayDay } from '../../words';
 
 /** Room to write one figure by hand, and a previous figure beside it. */
 const CELL_MM = 19;
@@ -48,7 +49,7 @@ function allRounds(plan: Plan, withPrevious: boolean): Round[] {
   const measurements = measurementsInOrder(plan);
   const rounds = new Map<string, Round>();
   measurements.forEach((measurement, i) => {
-    const date = measurement.date === null ? '' : ` ${measurement.date}`;
+    const date = measurement.date === null ? '' : ` ${sayDay(measurement.date)}`;
     const words = `${MOMENT_WORDS[measurement.timepoint]}${date}`;
     const round = rounds.get(words) ?? { words, columns: [] };
     const previous = measurements

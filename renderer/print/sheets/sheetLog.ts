@@ -2,6 +2,7 @@ import type { Plan } from '../../../shared-types/plan';
 import { incidentsOfPot } from '../../document';
 import { potsOfRack, type Pot } from '../../engine/geometry';
 import { wrapText } from '../text';
+import { sayDay } from '../../words';
 
 const LOG_LINES = 2;
 /** More than two lines hold; a log may be a whole page. */
@@ -14,7 +15,7 @@ export function logOf(plan: Plan, pots: readonly Pot[]): string[] {
   );
   return [...known.values()]
     .sort((a, b) => (a.date < b.date ? -1 : 1))
-    .map(({ date, text }) => `${date} ${text.slice(0, MOST_SIGNS)}`);
+    .map(({ date, text }) => `${sayDay(date)} ${text.slice(0, MOST_SIGNS)}`);
 }
 
 /** The log of each tray that anything is logged for, by tray id. */

@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'react';
 import { Field } from './Field';
 import { TypedField } from './TypedField';
+import { exampleDay, readTypedDay, sayDay } from '../../words';
 
 export interface Common {
   label: string;
@@ -36,7 +37,7 @@ export function TextField(
   );
 }
 
-/** A calendar date, ISO 8601; empty where it is not fixed yet. */
+/** A calendar date, kept as ISO 8601 has it; empty where it is not fixed yet. */
 export function DateField(
   props: Common & { value: string | null; onCommit: (date: string | null) => void },
 ) {
@@ -44,24 +45,16 @@ export function DateField(
     <TypedField<string>
       {...props}
       value={props.value ?? ''}
-      placeholder="year-month-day"
-      show={(value) => value}
+      placeholder={exampleDay()}
+      show={sayDay}
       read={(text) => {
-        const date = text.trim();
-        const ok = date === '' || isDate(date);
-        return ok
-          ? { ok: true, value: date }
-          : { ok: false, expected: 'A date such as 2026-03-02 is expected.' };
+        if (text.trim() === '') return { ok: true, value: '' };
+        const read = readTypedDay(text);
+        return read.ok ? { ok: true, value: read.day } : read;
       }}
       onCommit={(date) => props.onCommit(date === '' ? null : date)}
     />
   );
-}
-
-function isDate(text: string): boolean {
-  if (!/^[0-9]{4}-[0-9]{2}-[0-9]{2}$/.test(text)) return false;
-  const date = new Date(`${text}T00:00:00Z`);
-  return !Number.isNaN(date.getTime()) && date.toISOString().startsWith(text);
 }
 
 export function TextArea(

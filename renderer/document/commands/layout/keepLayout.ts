@@ -5,6 +5,7 @@ import { inRun } from '../../runs';
 import { storeDay } from '../../edits/storeValue';
 import type { Layout } from '../../../../shared-types/layout';
 import type { Plan } from '../../../../shared-types/plan';
+import { sayDay } from '../../../words';
 
 /**
  * Keeps a layout that was just drawn, in place of an earlier one that is not planted. Listed plants
@@ -28,7 +29,7 @@ function kept(plan: Plan, layout: Layout): Plan {
   trialIn(plan);
   if (plan.layout && plan.layout.plantedAt !== null) {
     throw new Refusal(
-      `The layout is planted since ${plan.layout.plantedAt}; unlock it before drawing another.`,
+      `The layout is planted since ${sayDay(plan.layout.plantedAt)}; unlock it before drawing another.`,
     );
   }
   return { ...change(plan, takeOutPlants), layout: { ...layout, plantedAt: null } };

@@ -4,15 +4,16 @@ import { layoutIn } from '../../edit';
 import { potTest } from '../../potsInRack';
 import { conditionsOf, runName, runsOf, withRuns } from '../../runs';
 import { codeOfPot } from '../../queries/names';
+import { sayDay } from '../../../words';
 
 /** The plants stand in their holes: from now on the lock holds. */
 export const markPlanted: Command<{ date: string }> = {
   name: 'markPlanted',
-  label: ({ date }) => `Mark layout planted on ${date}`,
+  label: ({ date }) => `Mark layout planted on ${sayDay(date)}`,
   run: (plan, { date }) => {
     const layout = layoutIn(plan);
     if (layout.plantedAt !== null) {
-      throw new Refusal(`The layout is marked planted since ${layout.plantedAt} already.`);
+      throw new Refusal(`The layout is marked planted since ${sayDay(layout.plantedAt)} already.`);
     }
     const isPot = potTest(plan.rack);
     const lost = layout.assignments.find((assignment) => !isPot(assignment.potId));

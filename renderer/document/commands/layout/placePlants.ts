@@ -2,6 +2,7 @@ import { Refusal } from '../../command';
 import type { Command } from '../../command';
 import { change, layoutIn, measurementIn } from '../../edit';
 import { storeDay } from '../../edits/storeValue';
+import { sayDay } from '../../../words';
 
 /** Writes which plant stands in which pot, and what it weighed into the records. */
 export const placePlants: Command<{
@@ -16,7 +17,7 @@ export const placePlants: Command<{
     const layout = layoutIn(plan);
     if (layout.plantedAt !== null) {
       throw new Refusal(
-        `The layout is planted since ${layout.plantedAt}; unlock it before giving plants to pots anew.`,
+        `The layout is planted since ${sayDay(layout.plantedAt)}; unlock it before giving plants to pots anew.`,
       );
     }
     const byPot = new Map(places.map((place) => [place.potId, place]));

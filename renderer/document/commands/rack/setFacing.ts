@@ -4,6 +4,7 @@ import { Refusal, type Command } from '../../command';
 import { change, shelfIn } from '../../edit';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
+import { fieldNumber } from '../../../words';
 
 /**
  * Says what a side of a shelf faces. Two shelves face each other: the other one's side follows, and
@@ -19,7 +20,7 @@ export const setFacing: Command<{ shelfId: string; side: Side; facing: Facing }>
       const { shelves } = draft.rack;
       if (facing.kind === 'lit' && facing.lowestUmol > facing.highestUmol) {
         throw new Refusal(
-          `The room gives ${facing.lowestUmol} to ${facing.highestUmol} µmol m⁻² s⁻¹; the lower figure is expected first.`,
+          `The room gives ${fieldNumber(facing.lowestUmol)} to ${fieldNumber(facing.highestUmol)} µmol m⁻² s⁻¹; the lower figure is expected first.`,
         );
       }
       leave(shelves, shelf, side);

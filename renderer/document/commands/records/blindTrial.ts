@@ -2,6 +2,7 @@ import { Refusal, type Command } from '../../command';
 import { change, layoutIn } from '../../edit';
 import { takeIdFrom } from '../../ids';
 import { blindedSince } from '../../queries/blinding';
+import { sayDay } from '../../../words';
 
 /** Shows treatments as codes from now on. It is no step to undo: it is lifted by opening it. */
 export const blindTrial: Command<{ date: string }> = {
@@ -11,7 +12,7 @@ export const blindTrial: Command<{ date: string }> = {
   run: (plan, { date }) => {
     layoutIn(plan);
     const since = blindedSince(plan);
-    if (since !== null) throw new Refusal(`The trial is blinded since ${since}.`);
+    if (since !== null) throw new Refusal(`The trial is blinded since ${sayDay(since)}.`);
     return change(plan, (draft) => {
       draft.records.blinded = { since: date };
       draft.records.incidents.push({

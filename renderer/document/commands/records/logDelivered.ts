@@ -1,5 +1,5 @@
 import { deliveredMeasures, type DeliveredMeasure } from '../../../../shared-types/delivered';
-import { plural } from '../../../words';
+import { plural, sayDay } from '../../../words';
 import { Refusal, type Command } from '../../command';
 import { change } from '../../edit';
 import { forgetDay } from '../../edits/forgetDay';
@@ -18,7 +18,7 @@ export const logDelivered: Command<{ entries: readonly DeliveredEntry[] }> = {
   label: ({ entries }, plan) => {
     const [first, ...more] = entries;
     if (!first || more.length > 0) return `Log ${plural(entries.length, 'day')} of units`;
-    return `Log ${deliveredUnitName(plan, first.unitId)} on ${first.date}`;
+    return `Log ${deliveredUnitName(plan, first.unitId)} on ${sayDay(first.date)}`;
   },
   run: (plan, { entries }) => {
     const known = new Set(deliveredUnits(plan).map(({ id }) => id));

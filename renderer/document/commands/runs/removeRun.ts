@@ -2,6 +2,7 @@ import { Refusal } from '../../command';
 import type { Command } from '../../command';
 import { standingRecords } from '../../queries/standing';
 import { hasSeveralRuns, runName, runsOf, seenFrom, withRuns } from '../../runs';
+import { sayDay } from '../../../words';
 
 /** Takes back a run that was planned and never grown; a plan seen from it is then seen from the one before. */
 export const removeRun: Command<{ runId: string }> = {
@@ -14,7 +15,7 @@ export const removeRun: Command<{ runId: string }> = {
     if (!run || !hasSeveralRuns(plan)) throw new Refusal('A trial keeps one run at least.');
     const name = runName(plan, runId);
     if (run.layout && run.layout.plantedAt !== null) {
-      throw new Refusal(`${name} is planted since ${run.layout.plantedAt}; it stays.`);
+      throw new Refusal(`${name} is planted since ${sayDay(run.layout.plantedAt)}; it stays.`);
     }
     if (
       standingRecords({ ...seenFrom(plan, runId) }) !== null ||

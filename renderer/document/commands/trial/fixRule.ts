@@ -1,6 +1,7 @@
 import { Refusal, type Command } from '../../command';
 import { change, trialIn } from '../../edit';
 import { mostStood } from '../../edits/storeValue';
+import { sayDay } from '../../../words';
 
 /**
  * Fixes the rule of the analysis, so that the answer cannot choose it: what answers, on which scale,
@@ -12,7 +13,8 @@ export const fixRule: Command<{ date: string }> = {
   label: () => 'Lock the analysis',
   run: (plan, { date }) => {
     const { primaryOutcomeId, analysisLocked } = trialIn(plan);
-    if (analysisLocked) throw new Refusal(`The analysis is locked since ${analysisLocked.date}.`);
+    if (analysisLocked)
+      throw new Refusal(`The analysis is locked since ${sayDay(analysisLocked.date)}.`);
     if (primaryOutcomeId === null) {
       throw new Refusal('Say first which measurement answers the question.');
     }

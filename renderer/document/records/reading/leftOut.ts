@@ -1,4 +1,5 @@
 import type { CellReport, RowReport, TablePreview } from './outcome';
+import { fieldNumber } from '../../../words';
 
 /** A line of the table, or one cell of it, that is left out. */
 export interface LeftOutLine {
@@ -45,7 +46,7 @@ function troubleOf(outcome: CellReport['outcome']): string | null {
     case 'not-a-number':
       return 'a number is expected';
     case 'two-readings':
-      return `can be ${outcome.asGrouped} or ${outcome.asDecimal}; the decimal mark has to be said`;
+      return `can be ${outcome.asGrouped} or ${fieldNumber(outcome.asDecimal)}; the decimal mark has to be said`;
     case 'not-a-mark':
       return 'dead, missing, excluded or nothing is expected';
     case 'not-a-date':

@@ -1,7 +1,7 @@
 import type { Plan } from '../../../../shared-types/plan';
 import { cellName, isBlank, readDay, type TableSheet } from '../../../tables';
 import { isOwnHead, longColumns, plainName, potColumnNames } from '../columns';
-import { plural } from '../../../words';
+import { plural, fieldNumber } from '../../../words';
 import { matchMatrix } from './matrix';
 import { matchTable } from './match';
 import type { TablePreview, TableQuestion } from './outcome';
@@ -54,7 +54,7 @@ function questionsOf(plan: Plan, preview: TablePreview, shape: SheetShape | null
   if (first) {
     asked.push({
       about: `cell ${cellName(first.column, first.line)}`,
-      found: `${first.text} can be ${first.asGrouped} or ${first.asDecimal}${more(open.length)}`,
+      found: `${first.text} can be ${first.asGrouped} or ${fieldNumber(first.asDecimal)}${more(open.length)}`,
       expected: 'the decimal mark has to be said',
     });
   }
@@ -76,7 +76,7 @@ function questionsOf(plan: Plan, preview: TablePreview, shape: SheetShape | null
   if (changed[0]) {
     asked.push({
       about: `cell ${cellName(changed[0].column, changed[0].line)}`,
-      found: `${changed[0].value} would replace the ${changed[0].replaces ?? ''} that is recorded for ${changed[0].code}${more(changed.length)}`,
+      found: `${fieldNumber(changed[0].value)} would replace the ${fieldNumber(changed[0].replaces ?? NaN)} that is recorded for ${changed[0].code}${more(changed.length)}`,
       expected: 'a look at both values is expected',
     });
   }

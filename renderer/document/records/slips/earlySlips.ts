@@ -1,5 +1,5 @@
 import type { Pot } from '../../../engine/geometry';
-import { roundedTo } from '../../../words';
+import { roundedTo, fieldNumber } from '../../../words';
 import { measurementLabel } from '../../queries/names';
 import { FEW_STEPS } from './factorSlips';
 import { medianOfSorted, medianWithout } from './robust';
@@ -68,7 +68,8 @@ function asked(
       : null;
   if (many === 1) {
     const times = roundedTo((values[pot.id] ?? NaN) / (own ?? NaN), 2);
-    const grown = said === null ? ' is a lot for one plant' : ` is ${times} times the ${said}`;
+    const grown =
+      said === null ? ' is a lot for one plant' : ` is ${fieldNumber(times)} times the ${said}`;
     return `${grown}. A point may have slipped; with more values the others will tell.`;
   }
   const from = said === null ? '' : `, from ${said}`;

@@ -12,6 +12,7 @@ import { MAD_TO_SD, medianOfSorted } from './robust';
 import { sayWhenTaken, sayValue } from '../sayValue';
 import { alive } from './slip';
 import type { ColumnSource, Slip, SlipSource } from './slip';
+import { fieldNumber } from '../../../words';
 
 /** How many such deviations away a value is asked about. */
 const FAR = 5;
@@ -157,8 +158,9 @@ function singleSlips({ measurement, values, second }: SlipSource, pots: readonly
 function outOfRange(measurement: Measurement, value: number): string {
   if (measurement.lowest === null && value < 0) return `is below 0; a ${measurement.kind} is not`;
   const { lowest, highest } = valueBoundsOf(measurement);
-  if (lowest === null) return `is outside at most ${highest ?? ''}`;
-  return highest === null ? `is outside at least ${lowest}` : `is outside ${lowest} to ${highest}`;
+  const [from, to] = [lowest, highest].map((end) => fieldNumber(end ?? NaN));
+  if (lowest === null) return `is outside at most ${to}`;
+  return highest === null ? `is outside at least ${from}` : `is outside ${from} to ${to}`;
 }
 
 /**

@@ -2,7 +2,7 @@ import type { Plan } from '../../../../shared-types/plan';
 import type { Measurement } from '../../../../shared-types/trial';
 import { writeDelimited } from '../../../tables';
 import type { CellOut, TableStyle } from '../../../tables';
-import { measurementLabel } from '../../queries/names';
+import { measurementHead } from '../../queries/names';
 import { potsToMeasure, measurementsInOrder } from '../../queries/records';
 import { distinctNames, potCells, potColumnsOf } from './potColumns';
 
@@ -17,7 +17,7 @@ export function wideColumnNames(plan: Plan, runs: readonly Plan[] = [plan]): str
 }
 
 export function measurementColumn(m: Measurement): string {
-  return m.unit ? `${measurementLabel(m)} (${m.unit})` : measurementLabel(m);
+  return m.unit ? `${measurementHead(m)} (${m.unit})` : measurementHead(m);
 }
 
 /**

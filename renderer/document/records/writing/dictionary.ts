@@ -2,7 +2,7 @@ import type { Plan } from '../../../../shared-types/plan';
 import { measurementTraits, type Measurement } from '../../../../shared-types/trial';
 import { writeDelimited } from '../../../tables';
 import type { TableStyle } from '../../../tables';
-import { measurementLabel } from '../../queries/names';
+import { measurementHead } from '../../queries/names';
 import { measurementsInOrder } from '../../queries/records';
 import { wideColumnNames } from './csv';
 import { hasDays, hasTrail, longColumnNames } from './longTable';
@@ -57,7 +57,7 @@ export function recordsDictionaryCsv(
 function measurementEntry(m: Measurement, dated: boolean): DictionaryEntry {
   const when = m.date === null || !dated ? '' : `, ${m.date}`;
   return [
-    `${measurementLabel(m)}${when}; empty: not recorded`,
+    `${measurementHead(m)}${when}; empty: not recorded`,
     measurementTraits[m.kind].whole ? m.kind : `${m.kind}, ${m.decimals} decimals`,
     m.unit,
     m.lowest === null && m.highest === null

@@ -2,7 +2,7 @@ import type { Question } from '../question';
 import { SCALE_WORDS, type ResponseScale } from '../scale';
 import { type TrialTable } from '../table/table';
 import { COLUMN } from '../table/columns';
-import { list, plural, said } from '../../../words';
+import { list, plural, said, fieldNumber } from '../../../words';
 
 /**
  * Why a table cannot be analysed, as a sentence that says what would help; null where it can be
@@ -28,7 +28,7 @@ export function whyNotAnalysable(
     return `Only ${plural(values.length, 'pot')} has a value of ${name} that can be used, and the variation among pots cannot be told from so few.`;
   }
   if (Math.max(...values) - Math.min(...values) === 0) {
-    return `Every value of ${name} is ${values[0] ?? ''}, so nothing varies that could be analysed.`;
+    return `Every value of ${name} is ${fieldNumber(values[0] ?? NaN)}, so nothing varies that could be analysed.`;
   }
   if (scale === null) return null;
   const bad = responses.flatMap((value, i) => {

@@ -7,7 +7,7 @@ import type { Statement } from './statement';
 import { termOf } from './terms';
 import { isRatio, saidDifference, saidInterval } from '../scale';
 import { positionWords } from './wording';
-import { asIntervals, capital, list, percentOf, plural, said, saidP } from '../../../words';
+import { asIntervals, capital, list, percentOf, plural, said, saidP, sayDay } from '../../../words';
 
 /** `edge 41.2 g, inner 43.0 g`, in like decimals. */
 export function edgeMeansWords(edge: EdgeEffect, unit: string): string {
@@ -142,8 +142,8 @@ export function plannedWords(findings: Findings): string {
     return `Not locked before the results, with ${model}: treat it as exploratory.`;
   const { date, valuesThen } = analysisLocked;
   return valuesThen === 0
-    ? `Locked on ${date}, before any result, with ${model}.`
-    : `Locked on ${date}, after ${plural(valuesThen, 'value')}, with ${model}: treat it as exploratory.`;
+    ? `Locked on ${sayDay(date)}, before any result, with ${model}.`
+    : `Locked on ${sayDay(date)}, after ${plural(valuesThen, 'value')}, with ${model}: treat it as exploratory.`;
 }
 
 function lockedWords(analysisLocked: RuleFixed | null, planned: string): string {
@@ -152,8 +152,8 @@ function lockedWords(analysisLocked: RuleFixed | null, planned: string): string 
   }
   const { date, valuesThen } = analysisLocked;
   return valuesThen === 0
-    ? `You locked this analysis on ${date}, before any value of the main result: it gives the result, with ${planned}.`
-    : `You locked this analysis on ${date}, when ${plural(valuesThen, 'value')} of the main result had been recorded: treat it as exploratory. It is made with ${planned}.`;
+    ? `You locked this analysis on ${sayDay(date)}, before any value of the main result: it gives the result, with ${planned}.`
+    : `You locked this analysis on ${sayDay(date)}, when ${plural(valuesThen, 'value')} of the main result had been recorded: treat it as exploratory. It is made with ${planned}.`;
 }
 
 /** Tested factors whose verdict differs between position models. */

@@ -12,7 +12,7 @@ import {
 import { shelvesInWords } from '../figures';
 import type { PotLight } from '../potLight';
 import { lightNotice } from './lightNotice';
-import { figure, type UnitSystem, unlessRefused } from '../../../words';
+import { figure, type UnitSystem, unlessRefused, fieldNumber } from '../../../words';
 
 /** One notice a broken file, whichever shelves it darkens; and what else stops a shelf. */
 export function problemNotices(
@@ -72,7 +72,7 @@ export function efficacyNotices(kind: LampKind): Notice[] {
         'efficacy-implausible',
         'stop',
         about,
-        `${found}; even a lossless lamp cannot exceed ${EFFICACY_CEILING_UMOL_J} within 400–700 nm.`,
+        `${found}; even a lossless lamp cannot exceed ${fieldNumber(EFFICACY_CEILING_UMOL_J)} within 400–700 nm.`,
         remedy,
       ),
     ];

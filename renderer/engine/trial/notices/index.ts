@@ -2,7 +2,7 @@ import type { Layout } from '../../../../shared-types/layout';
 import type { RotaPeriod } from '../../../../shared-types/light';
 import type { Notice } from '../../../../shared-types/notice';
 import type { Trial } from '../../../../shared-types/trial';
-import { figure, noticesOfStage } from '../../../words';
+import { figure, noticesOfStage, sayDay } from '../../../words';
 import { asApplied } from '../applied';
 import { drawReadsLight, inputAtDraw, standsOnLightOfToday } from '../draw/atDraw';
 import { lacksLight, lightAt, lightForDraw } from '../blocks';
@@ -195,7 +195,7 @@ function stale(trial: Trial, layout: Layout, recorded: boolean): Notice {
       'layout-stale',
       'note',
       ['plan'],
-      `The plants have stood since ${layout.plantedAt}; what the layout was drawn from has changed since, so it can't be drawn again for checking.`,
+      `The plants have stood since ${sayDay(layout.plantedAt)}; what the layout was drawn from has changed since, so it can't be drawn again for checking.`,
       'Analyse the layout as it was drawn; state in the report what changed.',
     );
   }

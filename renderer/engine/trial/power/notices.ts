@@ -2,7 +2,7 @@ import type { Notice } from '../../../../shared-types/notice';
 import type { Trial } from '../../../../shared-types/trial';
 import { unitWords } from '../../../../shared-types/trial';
 import type { TermPower } from './factors';
-import { capital, figures, fixed } from '../../../words';
+import { capital, figures, fixed, fieldNumber } from '../../../words';
 import { assumedWords } from './assumedSpread';
 import { trialNotice } from '../trialNotice';
 
@@ -26,7 +26,7 @@ export function powerNotices(trial: Trial, powers: readonly TermPower[]): Notice
         'low-power',
         'warn',
         factorIds.map((id) => `factor:${id}`),
-        `A difference of ${expected.smallestDifference}${unit} between levels of ${factor.name} would be found with a probability of only ${fixed(power, 2)}; the plan wants ${fixed(expected.power, 2)}. With ${factor.unitsPerLevel} ${unitWords[factor.unit].many} a level it takes ${figures(factor.detectable ?? Infinity, 3)}${unit}.${assumed === '' ? '' : ` ${capital(assumed)}: nobody said it.`}`,
+        `A difference of ${fieldNumber(expected.smallestDifference)}${unit} between levels of ${factor.name} would be found with a probability of only ${fixed(power, 2)}; the plan wants ${fixed(expected.power, 2)}. With ${factor.unitsPerLevel} ${unitWords[factor.unit].many} a level it takes ${figures(factor.detectable ?? Infinity, 3)}${unit}.${assumed === '' ? '' : ` ${capital(assumed)}: nobody said it.`}`,
         `Lay it on more units (${more} would do), make the units more alike, or settle for a larger difference.`,
       ),
     ];

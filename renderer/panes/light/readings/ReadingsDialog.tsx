@@ -5,7 +5,7 @@ import { addReadings } from '../../../document/commands';
 import { useDispatch } from '../../../store/context';
 import { useHostOffer } from '../../../store/hostContext';
 import { Button, Dialog, Field } from '../../../ui';
-import { lengthUnit, plural } from '../../../words';
+import { lengthUnit, plural, fieldNumber } from '../../../words';
 
 const LISTED = 12;
 
@@ -49,7 +49,7 @@ export function ReadingsDialog(props: { plan: Plan; unit: ReadingUnit; onClose: 
     >
       <Field
         label={`Columns shelf, x, y, z, value (${lengthUnit(plan.display.lengths)} from the front left corner; z may be left out), or pot, value; perhaps date, note`}
-        remark={`Values in ${unit.unit === 'lux' ? `lux, ${unit.luxPerPpfd ?? 0} to the PPFD` : 'µmol m⁻² s⁻¹'}, unless the column is headed ppfd or lux.`}
+        remark={`Values in ${unit.unit === 'lux' ? `lux, ${fieldNumber(unit.luxPerPpfd ?? 0)} to the PPFD` : 'µmol m⁻² s⁻¹'}, unless the column is headed ppfd or lux.`}
       >
         {(id, describedBy) => (
           <textarea

@@ -36,7 +36,10 @@ export function DeliveredForm(props: {
     const value = standing[measure];
     return value === undefined ? '' : fieldNumber(value);
   };
-  const [texts, setTexts] = useState<Texts>({});
+  // What was typed for another day is not of this one.
+  const [typed, setTyped] = useState<{ date: string; texts: Texts }>({ date, texts: {} });
+  const texts = typed.date === date ? typed.texts : {};
+  const setTexts = (next: Texts) => setTyped({ date, texts: next });
   const [problem, setProblem] = useState<string | null>(null);
   useEffect(() => {
     form.current?.querySelector<HTMLElement>('input[inputmode="decimal"]')?.focus();

@@ -8,6 +8,7 @@ import { useDispatch } from '../../../store/context';
 import { Button, Table, today, type TableColumn } from '../../../ui';
 import { DeliveredCurve } from './DeliveredCurve';
 import { DeliveredForm } from './DeliveredForm';
+import { sayDay } from '../../../words';
 
 interface Row {
   unitId: string;
@@ -28,7 +29,11 @@ export function DeliveredPanel({ plan }: { plan: Plan }) {
     .sort((a, b) => (a.date === b.date ? 0 : a.date < b.date ? 1 : -1));
   const series = deliveredLogOf(plan).series.filter((one) => one.unit.id === unit.id);
   const columns: TableColumn<Row>[] = [
-    { key: 'date', head: 'Day', cell: (row) => <span className="records-day">{row.date}</span> },
+    {
+      key: 'date',
+      head: 'Day',
+      cell: (row) => <span className="records-day">{sayDay(row.date)}</span>,
+    },
     { key: 'unit', head: 'Unit', cell: (row) => deliveredUnitName(plan, row.unitId) },
     ...deliveredMeasures.map((measure): TableColumn<Row> => {
       const { name, unit: sign } = deliveredTraits[measure];
@@ -46,7 +51,7 @@ export function DeliveredPanel({ plan }: { plan: Plan }) {
       cell: (row) => (
         <Button
           tone="quiet"
-          aria-label={`Remove ${deliveredUnitName(plan, row.unitId)} on ${row.date}`}
+          aria-label={`Remove ${deliveredUnitName(plan, row.unitId)} on ${sayDay(row.date)}`}
           onClick={(event) => {
             event.stopPropagation();
             dispatch(removeDelivered, row);
@@ -60,7 +65,7 @@ export function DeliveredPanel({ plan }: { plan: Plan }) {
   return (
     <div className="records-form" data-testid="delivered-panel">
       <DeliveredForm
-        key={`${unit.id} ${date}`}
+        key={unit.id}
         {...{ plan, unit, units, date }}
         onDate={setDate}
         onUnit={setUnitId}

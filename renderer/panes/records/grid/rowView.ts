@@ -2,7 +2,7 @@ import type { Plan } from '../../../../shared-types/plan';
 import type { Measurement } from '../../../../shared-types/trial';
 import type { Pot } from '../../../engine/geometry';
 import { cellKey, type ValueQuestion } from '../../../derive/records/valueQuestions';
-import { fieldNumber, fixed, rounded } from '../../../words';
+import { fieldNumber, fixed, rounded, sayDay } from '../../../words';
 
 /** One cell, by what it holds; survives another order or filter. */
 export interface CellPlace {
@@ -121,7 +121,7 @@ export function plantWords(
   return (potId) => {
     const mark = marks[potId];
     const code = codes.get(potId) ?? null;
-    const state = mark && `${mark.mark}${mark.date === null ? '' : ` ${mark.date}`}`;
+    const state = mark && `${mark.mark}${mark.date === null ? '' : ` ${sayDay(mark.date)}`}`;
     const noted = notes?.[potId] ? 'noted' : undefined;
     const known = [state, code ?? (state === undefined ? 'alive' : null), noted];
     return known.filter(Boolean).join(' · ');

@@ -18,7 +18,7 @@ import { usualMarkDay } from '../../../derive/records/markNotices';
 import type { EntryBy } from '../../../store';
 import { useDispatch } from '../../../store/context';
 import { looksLikeLabel } from './keyTrail';
-import { plural } from '../../../words';
+import { plural, fieldNumber, sayDay } from '../../../words';
 
 /** What became of a text. */
 export type EntryOutcome =
@@ -98,7 +98,7 @@ export function useEntry(
         if (!done.ok) return { kind: 'refused', why: done.reason };
         return {
           kind: 'taken',
-          said: `${pot.code} is marked ${mark}, ${date}. F2: day and reason.`,
+          said: `${pot.code} is marked ${mark}, ${sayDay(date)}. F2: day and reason.`,
         };
       }
       const value = read.kind === 'blank' ? null : read.value;
@@ -122,7 +122,7 @@ export function useEntry(
         const held = `Nothing was pasted: line ${line} holds “${written.trim()}”`;
         if (outcome.kind === 'not-a-number') return `${held}, a number is expected.`;
         if (outcome.kind === 'two-readings') {
-          return `${held}, which can be ${outcome.asGrouped} or ${outcome.asDecimal}. Write it without a mark between thousands, or import the table and say its decimal mark.`;
+          return `${held}, which can be ${outcome.asGrouped} or ${fieldNumber(outcome.asDecimal)}. Write it without a mark between thousands, or import the table and say its decimal mark.`;
         }
       }
       const day = dayOf(measurement);

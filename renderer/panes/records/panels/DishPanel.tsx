@@ -9,7 +9,7 @@ import { cellKey, openQuestions } from '../../../derive/records/valueQuestions';
 import { useDispatch, useStores } from '../../../store/context';
 import type { EntryBy } from '../../../store';
 import { Button, Field, NumberField } from '../../../ui';
-import { plural } from '../../../words';
+import { plural, fieldNumber } from '../../../words';
 import type { Offer } from '../grid/QuestionLine';
 import type { CellPlace } from '../grid/rowView';
 
@@ -50,7 +50,7 @@ export function DishPanel(props: {
       return;
     }
     setText('');
-    const filled = `Filled ${plural(open.length, 'pot')} with ${value}.`;
+    const filled = `Filled ${plural(open.length, 'pot')} with ${fieldNumber(value)}.`;
     const after = stores.plan.getState().plan;
     const asked = after && by === 'first' ? askedAmong(after, measurement, open) : null;
     if (asked === null) say(filled);

@@ -6,6 +6,7 @@ import { incidentRefs, sayThings } from '../../../document/queries';
 import { useDispatch, useSession } from '../../../store/context';
 import { Button, Dialog } from '../../../ui';
 import { IncidentForm } from '../incidents/IncidentForm';
+import { sayDay } from '../../../words';
 
 /** The dated log: what happened, when, and to which trays or pots. */
 export function LogPanel({ plan }: { plan: Plan }) {
@@ -20,7 +21,7 @@ export function LogPanel({ plan }: { plan: Plan }) {
       <ul className="records-log" data-testid="incidents">
         {log.map((incident) => (
           <li key={incident.id}>
-            <span className="records-day">{incident.date}</span>
+            <span className="records-day">{sayDay(incident.date)}</span>
             {incident.kept ? (
               <span>{incident.text}</span>
             ) : (
@@ -47,7 +48,7 @@ export function LogPanel({ plan }: { plan: Plan }) {
             {incident.kept ? null : (
               <Button
                 tone="quiet"
-                aria-label={`Remove the incident of ${incident.date}`}
+                aria-label={`Remove the incident of ${sayDay(incident.date)}`}
                 onClick={() => dispatch(removeIncident, { incidentId: incident.id })}
               >
                 Remove
@@ -58,7 +59,7 @@ export function LogPanel({ plan }: { plan: Plan }) {
       </ul>
       {seen ? (
         <Dialog
-          title={`${seen.date}: ${seen.text}`}
+          title={`${sayDay(seen.date)}: ${seen.text}`}
           wide
           onClose={() => setSeen(null)}
           actions={<Button onClick={() => setSeen(null)}>Close</Button>}
@@ -75,7 +76,7 @@ function EditableText(props: { incident: Incident; onCommit: (text: string) => v
   return (
     <input
       className="input records-log-text"
-      aria-label={`What happened on ${incident.date}`}
+      aria-label={`What happened on ${sayDay(incident.date)}`}
       defaultValue={incident.text}
       title={incident.text}
       onBlur={(event) => {

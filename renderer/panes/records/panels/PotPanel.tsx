@@ -8,6 +8,7 @@ import { useDispatch } from '../../../store/context';
 import { Select, TextArea, TextField, today } from '../../../ui';
 import { DayPicker } from '../DayPicker';
 import { PotValues } from './PotValues';
+import { sayDay } from '../../../words';
 
 /** What is known of one pot besides its values: state of the plant, note, photos, incidents. */
 export function PotPanel(props: { plan: Plan; pot: Pot | null; by: EntryBy }) {
@@ -105,7 +106,7 @@ export function PotPanel(props: { plan: Plan; pot: Pot | null; by: EntryBy }) {
         <ul className="plain-list field-remark">
           {incidents.map((incident) => (
             <li key={incident.id}>
-              {incident.date}: {incident.text}
+              {sayDay(incident.date)}: {incident.text}
             </li>
           ))}
         </ul>

@@ -3,6 +3,7 @@ import { useMemo, useState } from 'react';
 import type { TermPower } from '../../../engine/trial';
 import { PlotFigure, Select } from '../../../ui';
 import { unitWords } from '../../../../shared-types/trial';
+import { fieldNumber } from '../../../words';
 
 /** Power against the number of units, with what the rack holds marked. */
 export function PowerCurve({ powers, wanted }: { powers: readonly TermPower[]; wanted: number }) {
@@ -23,7 +24,7 @@ export function PowerCurve({ powers, wanted }: { powers: readonly TermPower[]; w
       ) : null}
       <PlotFigure
         testId="power-curve"
-        label={`Power for ${term.name} against ${many} a level, up to twice what the rack holds; ${term.unitsPerLevel} ${many} a level fit the rack, power ${wanted} is wanted`}
+        label={`Power for ${term.name} against ${many} a level, up to twice what the rack holds; ${term.unitsPerLevel} ${many} a level fit the rack, power ${fieldNumber(wanted)} is wanted`}
         options={options}
       />
     </>

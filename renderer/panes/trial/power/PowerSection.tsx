@@ -8,7 +8,7 @@ import { FieldRow, NumberField, Section, Table } from '../../../ui';
 import { PowerCurve } from './PowerCurve';
 import { SpreadSource } from './SpreadSource';
 import { unitWords } from '../../../../shared-types/trial';
-import { figures, fixed, formatShare } from '../../../words';
+import { figures, fixed, formatShare, fieldNumber } from '../../../words';
 
 type Expected = NonNullable<Trial['expected']>;
 
@@ -129,7 +129,8 @@ const counted = (count: number, unit: TermPower['unit']): string =>
 function verdict(term: TermPower, expected: Expected, unit: string): string {
   if (term.power === null)
     return `${term.name} cannot be tested here, however large the difference.`;
-  const difference = `a difference of ${expected.smallestDifference} ${unit}`.trimEnd();
+  const difference =
+    `a difference of ${fieldNumber(expected.smallestDifference)} ${unit}`.trimEnd();
   const assumed = assumedWords(term.unit, expected, unit);
   const chance = `${formatShare(term.power)} of trials${assumed === '' ? '' : ` (${assumed})`}`;
   if (term.power >= expected.power) {
@@ -147,7 +148,7 @@ function PowerTable(props: { powers: readonly TermPower[]; expected: Expected; u
   return (
     <>
       <Table<TermPower>
-        caption={`Power to find a difference of ${expected.smallestDifference} ${unit}`.trimEnd()}
+        caption={`Power to find a difference of ${fieldNumber(expected.smallestDifference)} ${unit}`.trimEnd()}
         showCaption
         testId="power-table"
         rows={powers}

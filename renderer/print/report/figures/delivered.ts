@@ -3,7 +3,7 @@ import { deliveredTraits } from '../../../../shared-types/delivered';
 import type { DeliveredSeries } from '../../../derive';
 import { daysBetween } from '../../../engine/calendar';
 import { treatmentColours } from '../../../ui/palette';
-import { figure as sayFigure } from '../../../words';
+import { figure as sayFigure, sayDay } from '../../../words';
 import { DASHES, drawFigure, type Figure, type FigureSize } from './draw';
 import { keyOf } from './key';
 
@@ -34,7 +34,7 @@ export function deliveredFigure(
     {
       height: key.height + 190,
       ...{ marginLeft: LEFT, marginRight: 16, marginTop: key.height + 8, marginBottom: 40 },
-      x: { label: `days since ${begun}`, labelAnchor: 'center', ticks: 6 },
+      x: { label: `days since ${sayDay(begun)}`, labelAnchor: 'center', ticks: 6 },
       y: {
         ...{ label: unit ? `${measure}, ${unit}` : measure, labelAnchor: 'center' as const },
         ...{ grid: true, ticks: 5, nice: true },

@@ -4,6 +4,7 @@ import type { Findings } from '../../../engine/findings';
 import { html, type Fragment } from '../../html';
 import { listHtml, pairHtml, paragraphsHtml, tableHtml } from '../parts';
 import { plantsTable } from '../plantsTable';
+import { sayDay } from '../../../words';
 
 /** Cautions of one kind that are printed in full. */
 const MOST_ALIKE = 5;
@@ -46,17 +47,17 @@ export function incidentsHtml(plan: Plan | null, findings: Findings): Fragment {
   const left = findings.leftOut.map(({ pot, why }) => {
     const mark = plan?.records.marks[pot.id];
     const reason = mark?.reason ? `: ${mark.reason}` : '';
-    return `${pot.code}, ${why.replace('-', ' ')}${mark?.date ? ` ${mark.date}` : ''}${reason}`;
+    return `${pot.code}, ${why.replace('-', ' ')}${mark?.date ? ` ${sayDay(mark.date)}` : ''}${reason}`;
   });
   return pairHtml(
     [
       incidents.length > 0
         ? [
-            listHtml(incidents.map((i) => `${i.date}: ${i.text}`)),
+            listHtml(incidents.map((i) => `${sayDay(i.date)}: ${i.text}`)),
             incidents.map(({ date, text, photo }) =>
               photo === undefined
                 ? null
-                : html`<figure class="photo"><img src="${photo}" alt="${text}"><figcaption>${date}: ${text}</figcaption></figure>`,
+                : html`<figure class="photo"><img src="${photo}" alt="${text}"><figcaption>${sayDay(date)}: ${text}</figcaption></figure>`,
             ),
           ]
         : paragraphsHtml(plan ? ['No incident was logged.'] : []),

@@ -3,7 +3,7 @@ import type { EntryAct } from '../../../../shared-types/records';
 import { measurementLabel, potsToMeasure, sayAct } from '../../../document/queries';
 import { sayValue } from '../../../document/records';
 import { runName, seenFromEach } from '../../../document/runs';
-import { list, plural } from '../../../words';
+import { list, plural, sayDay } from '../../../words';
 import { html, type Fragment } from '../../html';
 import { listHtml, paragraphsHtml } from '../parts';
 
@@ -37,7 +37,10 @@ export function enteredWords({ records }: Plan): string | null {
   const days = [...new Set(acts.map(({ at }) => at.slice(0, 10)))].sort();
   const [first, last] = [days[0], days.at(-1)];
   if (first === undefined || last === undefined) return null;
-  const when = first === last ? `on ${first}` : `on ${days.length} days from ${first} to ${last}`;
+  const when =
+    first === last
+      ? `on ${sayDay(first)}`
+      : `on ${days.length} days from ${sayDay(first)} to ${sayDay(last)}`;
   const older = all - acts.length;
   const rest = older > 0 ? ` ${plural(older, 'value')} stood before times were kept.` : '';
   return `${plural(acts.length, 'value')} entered ${when}: ${byWhom(acts)}.${rest}`;

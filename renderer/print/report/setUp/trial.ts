@@ -11,7 +11,7 @@ import { hasSeveralRuns, runName, runsOf } from '../../../document/runs';
 import type { Swap } from '../../../../shared-types/run';
 import { engineVersion, placedPotsOf, potsOf } from '../../../derive';
 import { settingsWords } from '../../../engine/treated';
-import { chosenShare, fixed, list, plural, speechIn } from '../../../words';
+import { chosenShare, fixed, list, plural, speechIn, sayDay } from '../../../words';
 import type { FindingsTable } from '../cells';
 import type { Fact } from '../parts';
 import { blocksWords } from '../words';
@@ -79,7 +79,7 @@ export function drawFacts(plan: Plan): Fact[] {
     ...(layout
       ? ([
           ['Seed of the draw', layout.seed],
-          ['Drawn', `${layout.drawnAt.slice(0, 10)}, by Evenrack ${layout.engineVersion}`],
+          ['Drawn', `${sayDay(layout.drawnAt)}, by Evenrack ${layout.engineVersion}`],
           [
             'Exchanged by hand',
             layout.swaps.length > 0 ? plural(layout.swaps.length, 'pair') : 'none',
@@ -103,17 +103,19 @@ function pickyWords({ constraint }: Trial): string {
   return said.length > 0 ? said.join('; ') : 'not: the first draw was taken';
 }
 
+const dayOr = (day: string | null | undefined, none: string): string => (day ? sayDay(day) : none);
+
 /** When what was done, as far as the plan knows, and a line for whom. */
 export function dateFacts({ trial, layout }: Plan): Fact[] {
   if (!trial) return [];
   const locked = trial.analysisLocked;
   return [
-    ['Start', trial.startDate ?? 'not said'],
-    ['Planted', layout?.plantedAt?.slice(0, 10) ?? 'not marked as planted'],
-    ['Harvest', trial.harvestDate ?? 'not said'],
+    ['Start', dayOr(trial.startDate, 'not said')],
+    ['Planted', dayOr(layout?.plantedAt, 'not marked as planted')],
+    ['Harvest', dayOr(trial.harvestDate, 'not said')],
     [
       'Analysis locked',
-      locked ? `${locked.date}, with ${plural(locked.valuesThen, 'value')} recorded` : 'no',
+      locked ? `${sayDay(locked.date)}, with ${plural(locked.valuesThen, 'value')} recorded` : 'no',
     ],
     // The plan knows no names: to be written by hand.
     ['Carried out by', '______________________'],
@@ -129,10 +131,10 @@ export function runsTable(plan: Plan): FindingsTable | null {
     heads: ['Run', 'Start', 'Planted', 'Harvest', 'Drawn', 'Seed', 'Levels swapped'],
     rows: runsOf(plan).map(({ startDate, harvestDate, layout, swap }, i) => [
       String(i + 1),
-      startDate ?? 'not said',
-      layout?.plantedAt?.slice(0, 10) ?? 'no',
-      harvestDate ?? 'not said',
-      layout?.drawnAt.slice(0, 10) ?? 'no',
+      dayOr(startDate, 'not said'),
+      dayOr(layout?.plantedAt, 'no'),
+      dayOr(harvestDate, 'not said'),
+      dayOr(layout?.drawnAt, 'no'),
       layout?.seed ?? '',
       swap ? swapWords(plan, swap) : 'no',
     ]),
@@ -158,7 +160,7 @@ export function measurementsTable({ trial, records }: Plan): FindingsTable | nul
           (id === trial?.primaryOutcomeId ? ' (main result)' : ''),
         unit,
         step,
-        date ?? 'not said',
+        dayOr(date, 'not said'),
         String(Object.keys(records.values[id] ?? {}).length),
       ];
     }),

@@ -4,7 +4,7 @@ import { change, factorIn, levelIn } from '../../../edit';
 import { nameOf } from '../../../queries/names';
 import { refTo } from '../../../queries/refs';
 import type { Contrast } from '../../../../../shared-types/trial';
-import { roundedTo } from '../../../../words';
+import { figure } from '../../../../words';
 
 /** The comparisons planned for one factor; replaces those it had. */
 export const setContrasts: Command<{ factorId: string; contrasts: readonly Contrast[] }> = {
@@ -24,7 +24,7 @@ export const setContrasts: Command<{ factorId: string; contrasts: readonly Contr
         const sum = weights.reduce((total, { weight }) => total + weight, 0);
         if (!(size > 0) || Math.abs(sum) > 1e-9 * size) {
           throw new Refusal(
-            `The weights of ${name} add up to ${roundedTo(sum, 6)}; they must add up to 0 and not all be 0.`,
+            `The weights of ${name} add up to ${figure(sum, 6)}; they must add up to 0 and not all be 0.`,
           );
         }
       }
