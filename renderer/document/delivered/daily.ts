@@ -64,7 +64,10 @@ function asLogged(measure: DeliveredMeasure, value: number): number {
 }
 
 /** The readings of a day that make its figure; null: none can. */
-function countedOf(measure: DeliveredMeasure, group: readonly Reading[]): readonly Reading[] | null {
+function countedOf(
+  measure: DeliveredMeasure,
+  group: readonly Reading[],
+): readonly Reading[] | null {
   switch (measure) {
     case 'ec':
     case 'ph':

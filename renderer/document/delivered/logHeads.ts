@@ -46,8 +46,33 @@ const EXTREME = new Set([
 ]);
 
 const NOISE = new Set([
-  ...['water', 'solution', 'nutrient', 'mean', 'average', 'avg', 'daily', 'day', 'value', 'reading'],
-  ...['of', 'in', 'the', 'on', 'at', 'is', 'lamp', 'lamps', 'light', 'lights', 'level', 'time', 'air'],
+  ...[
+    'water',
+    'solution',
+    'nutrient',
+    'mean',
+    'average',
+    'avg',
+    'daily',
+    'day',
+    'value',
+    'reading',
+  ],
+  ...[
+    'of',
+    'in',
+    'the',
+    'on',
+    'at',
+    'is',
+    'lamp',
+    'lamps',
+    'light',
+    'lights',
+    'level',
+    'time',
+    'air',
+  ],
   ...['intensity', 'density', 'meter', 'probe', 'sensor', 'total', 'hour', 'hours', 'measured'],
   ...['wasser', 'lösung', 'nährlösung', 'mittel', 'mittelwert', 'wert', 'tag', 'luft', 'sonde'],
   ...['unit', 'den', 'der', 'im', 'von', 'ø'],
@@ -92,15 +117,32 @@ type Part = Exclude<LogUse['use'], 'figure' | 'nothing'>;
 
 /** Heads of the other columns, by a word that is in them; English and German. */
 const PART_WORDS: readonly [Part, readonly string[]][] = [
-  ['day', ['date', 'datum', 'timestamp', 'zeitstempel', 'datetime', 'logged', 'recorded', 'zeitpunkt']],
+  [
+    'day',
+    ['date', 'datum', 'timestamp', 'zeitstempel', 'datetime', 'logged', 'recorded', 'zeitpunkt'],
+  ],
   ['day', ['day', 'tag', 'taken']],
   ['time', ['time', 'uhrzeit', 'zeit', 'clock']],
   ['value', ['value', 'wert', 'reading', 'messwert', 'figure']],
-  ['measure', ['measure', 'measurement', 'parameter', 'quantity', 'variable', 'messgröße', 'größe']],
+  [
+    'measure',
+    ['measure', 'measurement', 'parameter', 'quantity', 'variable', 'messgröße', 'größe'],
+  ],
   [
     'unit',
     [
-      ...['unit', 'units', 'zone', 'reservoir', 'tank', 'bay', 'shelf', 'tray', 'place', 'position'],
+      ...[
+        'unit',
+        'units',
+        'zone',
+        'reservoir',
+        'tank',
+        'bay',
+        'shelf',
+        'tray',
+        'place',
+        'position',
+      ],
       ...['location', 'sensor', 'logger', 'device', 'probe', 'where', 'channel', 'name', 'source'],
       ...['ort', 'becken', 'behälter', 'regal', 'etage', 'schale', 'einheit', 'fühler', 'kanal'],
     ],
@@ -116,7 +158,18 @@ export function partNamed(head: string): Part | null {
 const BESIDE = new Set([
   ...['no', 'nr', 'record', 'index', 'id', 'battery', 'batterie', 'batt', 'voltage', 'volt', 'v'],
   ...['rh', 'humidity', 'feuchte', 'luftfeuchte', 'co', 'vpd', 'dew', 'taupunkt', 'signal', 'rssi'],
-  ...['note', 'notes', 'remark', 'bemerkung', 'comment', 'by', 'initials', 'serial', 'row', 'zeile'],
+  ...[
+    'note',
+    'notes',
+    'remark',
+    'bemerkung',
+    'comment',
+    'by',
+    'initials',
+    'serial',
+    'row',
+    'zeile',
+  ],
 ]);
 
 /** Whether a column is usual in loggers' tables and no part of this log: it is not asked about. */

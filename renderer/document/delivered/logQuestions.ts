@@ -101,7 +101,10 @@ function aboutColumn(shape: LogShape, column: LogColumn, at: number): LogQuestio
     const odd = numbers.filter((value) => value < lowest || value > highest);
     if (use.sign !== null && use.sign !== '') return [];
     if (said || 2 * odd.length <= numbers.length) return [];
-    return asked(`${odd[0] ?? ''} is an unlikely ${called} in ${unit || 'its unit'}`, UNIT_EXPECTED);
+    return asked(
+      `${odd[0] ?? ''} is an unlikely ${called} in ${unit || 'its unit'}`,
+      UNIT_EXPECTED,
+    );
   }
   if (use.use !== 'nothing' || said || numbers.length === 0 || isBeside(name)) return [];
   const { measure, extreme } = headWords(name);

@@ -29,7 +29,13 @@ export interface LogCells {
   /** Cells of figures that hold none. */
   blank: number;
   /** Numbers that can be read in two ways, by cell. */
-  twoReadings: { line: number; column: number; text: string; asDecimal: number; asGrouped: number }[];
+  twoReadings: {
+    line: number;
+    column: number;
+    text: string;
+    asDecimal: number;
+    asGrouped: number;
+  }[];
   /** What the table calls units, each with the lines or columns that say it; '' where none is said. */
   named: Map<string, number>;
 }
@@ -64,7 +70,10 @@ export function logReadings(shape: LogShape, find: FindUnit): LogCells {
       cells.leftOut.push({ line: row.line, column: null, text, why: NO_DAY });
       return;
     }
-    const said = units.map((column) => row.cells[column]?.trim() ?? '').join(' ').trim();
+    const said = units
+      .map((column) => row.cells[column]?.trim() ?? '')
+      .join(' ')
+      .trim();
     const head = units.length === 1 ? columns[units[0] ?? -1]?.name : '';
     for (const one of filled) readFigure(cells, { ...one, row, day, said, head }, find, style);
   });
@@ -158,6 +167,8 @@ function styleOf({ columns, rows, decimal, decimalStated }: LogShape): NumberSty
   const at = columns.flatMap(({ use }, i) =>
     use.use === 'figure' || use.use === 'value' ? [i] : [],
   );
-  const digits = rows.flatMap(({ cells }) => at.map((i) => NUMBER.exec(cells[i]?.trim() ?? '')?.[1] ?? ''));
+  const digits = rows.flatMap(({ cells }) =>
+    at.map((i) => NUMBER.exec(cells[i]?.trim() ?? '')?.[1] ?? ''),
+  );
   return numberStyle(null, digits);
 }

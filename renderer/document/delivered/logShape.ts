@@ -87,7 +87,12 @@ export function logShape(
   const columns = columnsOf(names, rest, said, { topic, isUnit });
   const dayAt = columns.findIndex(({ use }) => use.use === 'day');
   const texts = dayAt < 0 ? [] : rest.map(({ cells }) => cells[dayAt] ?? '');
-  const order = said.dayOrder ?? orderOf(texts.filter((text) => !isBlank(text)), isExpected);
+  const order =
+    said.dayOrder ??
+    orderOf(
+      texts.filter((text) => !isBlank(text)),
+      isExpected,
+    );
   const known = new Map<string, string | null>();
   const dayOf = (text: string) => {
     const found = known.get(text) ?? dayIn(text, order === 'month-first' ? order : 'day-first');

@@ -30,7 +30,10 @@ export function matchLog(plan: Plan, sheet: TableSheet, now: LogSaid = {}): LogP
   const said = withKept(plan, now);
   const units = deliveredUnits(plan);
   const byName = unitFinder(units);
-  const subject = { isExpected: daysOfTrial(plan), isUnit: (name: string) => byName(name) !== null };
+  const subject = {
+    isExpected: daysOfTrial(plan),
+    isUnit: (name: string) => byName(name) !== null,
+  };
   const shape = logShape(sheet, said, subject);
   if (!shape) return null;
   const find = unitSaid(said, byName, [sheet.name, ...titlesOf(shape)], units);

@@ -13,7 +13,12 @@ function tanks(): Plan {
   const plan = drawnPlan('2026-03-02');
   const flood = newFlood('z20', plan.rack);
   const zones = ['t1', 't2'].flatMap((trayId, i) =>
-    flood.zones.map((zone) => ({ ...zone, id: `z2${i}`, name: `Tank ${i + 1}`, trayIds: [trayId] })),
+    flood.zones.map((zone) => ({
+      ...zone,
+      id: `z2${i}`,
+      name: `Tank ${i + 1}`,
+      trayIds: [trayId],
+    })),
   );
   return { ...plan, nextId: 30, flood: { ...flood, zones } };
 }
@@ -79,7 +84,9 @@ describe('a logger’s table', () => {
   });
 
   it('may name its measure in a title and its units in the heads, or the unit in a title', () => {
-    const { said, asked } = matched('EC of the reservoirs in mS/cm\nDay,Tank 1,Tank 2\n2026-03-05,1.9,2.1\n');
+    const { said, asked } = matched(
+      'EC of the reservoirs in mS/cm\nDay,Tank 1,Tank 2\n2026-03-05,1.9,2.1\n',
+    );
     expect({ said, asked }).toEqual({
       said: ['z20 2026-03-05 ec 1.9', 'z21 2026-03-05 ec 2.1'],
       asked: [],
@@ -144,7 +151,11 @@ describe('a person is asked', () => {
       'z20 2026-03-05 ec 1.9',
     ]);
     const plan = tanks();
-    const trial = plan.trial && { ...plan.trial, startDate: '2026-03-02', harvestDate: '2026-04-01' };
+    const trial = plan.trial && {
+      ...plan.trial,
+      startDate: '2026-03-02',
+      harvestDate: '2026-04-01',
+    };
     expect(matched(table, {}, { ...plan, trial }).said[0]).toBe('z20 2026-03-04 ec 1.9');
   });
 
@@ -153,7 +164,11 @@ describe('a person is asked', () => {
     expect(matched(table).asked).toEqual(['unit S1: 1 figure of it', 'unit S2: 1 figure of it']);
     const said = { units: { S1: 'z20', S2: null } };
     const found = matched(table, said);
-    expect(found).toMatchObject({ asked: [], said: ['z20 2026-03-05 ec 1.9'], out: ['3 S2: not used'] });
+    expect(found).toMatchObject({
+      asked: [],
+      said: ['z20 2026-03-05 ec 1.9'],
+      out: ['3 S2: not used'],
+    });
     // The next table of this logger asks no more.
     const kept = run(tanks(), logDelivered, { entries: [], heads: keptOfLog(found, said) });
     expect(matched(table, {}, kept).asked).toEqual([]);

@@ -1,33 +1,14 @@
 import { useState } from 'react';
 import type { Plan } from '../../../../shared-types/plan';
 import { recordsCsv, recordsDictionaryCsv, recordsLongCsv } from '../../../document/records';
-import { hasSeveralRuns, runName, seenFromEach, titleInRun } from '../../../document/runs';
+import { seenFromEach, titleInRun } from '../../../document/runs';
 import { useHostOffer } from '../../../store/hostContext';
-import type { StartJob } from '../../../derive';
-import { useStartJob } from '../../../store/jobsContext';
-import type { DecimalMark, Separator } from '../../../tables';
-import { bytesOfSigns, encodeText, type TextEncoding } from '../../../tables/encoding';
-import { Button, Select } from '../../../ui';
+import { encodeText } from '../../../tables/encoding';
+import { Button } from '../../../ui';
 import { reasonOf } from '../../../words';
+import { useOpenTable } from '../importing/useOpenTable';
 import type { TableFile } from '../importing/useImport';
-
-interface Opened {
-  ref: { name: string };
-  text: string;
-  bytes?: true | undefined;
-}
-
-/** A workbook is unpacked away from the screen's thread: a large one takes seconds. */
-async function fileOf(
-  { ref: { name }, text, bytes }: Opened,
-  startJob: StartJob,
-  say: (text: string) => void,
-): Promise<TableFile> {
-  if (!bytes) return { name, text };
-  say(`Reading ${name}…`);
-  const { result } = startJob('workbook', { bytes: bytesOfSigns(text) }, () => undefined);
-  return { name, book: await result };
-}
+import { EXPORT_AS_USUAL, ExportFields } from './ExportFields';
 
 /** Tables in and out. */
 export function TablesPanel(props: {
@@ -35,121 +16,39 @@ export function TablesPanel(props: {
   onTable: (file: TableFile) => void;
   say: (text: string | null) => void;
 }) {
-  const { plan, say } = props;
+  const { plan, onTable, say } = props;
   const host = useHostOffer();
-  const startJob = useStartJob();
-  const [shape, setShape] = useState<'wide' | 'long'>('wide');
-  const [separator, setSeparator] = useState<Separator>(',');
-  const [decimal, setDecimal] = useState<DecimalMark>('.');
-  const [encoding, setEncoding] = useState<TextEncoding>('utf-8');
-  const [of, setOf] = useState<'shown' | 'all'>('shown');
-  const style = { separator, decimal };
-  const several = hasSeveralRuns(plan);
-  const runs = of === 'all' ? seenFromEach(plan) : [plan];
-  const title = of === 'all' ? plan.title : titleInRun(plan);
-  const clash = separator === ',' && decimal === ',';
-  const fail = (error: unknown) => say(reasonOf(error));
+  const [as, setAs] = useState(EXPORT_AS_USUAL);
+  const open = useOpenTable(onTable, say);
+  const runs = as.of === 'all' ? seenFromEach(plan) : [plan];
+  const title = as.of === 'all' ? plan.title : titleInRun(plan);
   const put = (what: string, text: string) => {
-    const table = encodeText(text, encoding);
+    const table = encodeText(text, as.encoding);
     if (!table.ok) {
       const lacking = table.lacking.slice(0, 8).join(' ');
       say(`Nothing was exported: this encoding has no ${lacking}. UTF-8 has every sign.`);
       return;
     }
-    host
-      .exportText(`${title} – ${what}.csv`, 'csv', table.bytes)
-      .then((done) => say(done ? `Exported: ${what}.` : null), fail);
+    host.exportText(`${title} – ${what}.csv`, 'csv', table.bytes).then(
+      (done) => say(done ? `Exported: ${what}.` : null),
+      (error: unknown) => say(reasonOf(error)),
+    );
   };
+  const tableOf = as.shape === 'wide' ? recordsCsv : recordsLongCsv;
   return (
     <div className="records-form" data-testid="tables-panel">
-      <div className="records-fields">
-        <Select
-          label="A line for"
-          testId="export-shape"
-          value={shape}
-          options={[
-            { value: 'wide', label: 'each pot' },
-            { value: 'long', label: 'each pot and measurement' },
-          ]}
-          onCommit={setShape}
-        />
-        {several ? (
-          <Select
-            label="Runs"
-            testId="export-runs"
-            value={of}
-            options={[
-              { value: 'shown', label: `${runName(plan).toLowerCase()} alone` },
-              { value: 'all', label: 'all runs that are drawn' },
-            ]}
-            onCommit={setOf}
-          />
-        ) : null}
-        <Select
-          label="Columns separated by"
-          testId="export-separator"
-          value={separator}
-          options={[
-            { value: ',', label: 'comma' },
-            { value: ';', label: 'semicolon' },
-            { value: '\t', label: 'tab' },
-          ]}
-          onCommit={setSeparator}
-        />
-        <Select
-          label="Decimals after"
-          testId="export-decimal"
-          value={decimal}
-          options={[
-            { value: '.', label: 'point' },
-            { value: ',', label: 'comma' },
-          ]}
-          remark={clash ? 'Numbers are quoted.' : undefined}
-          onCommit={setDecimal}
-        />
-        <Select
-          label="Encoding"
-          testId="export-encoding"
-          value={encoding}
-          options={[
-            { value: 'utf-8', label: 'UTF-8' },
-            { value: 'utf-8-mark', label: 'UTF-8, with its mark for spreadsheets' },
-            { value: 'windows-1252', label: 'Windows-1252, for older programs' },
-            { value: 'utf-16', label: 'UTF-16' },
-          ]}
-          onCommit={setEncoding}
-        />
-      </div>
+      <ExportFields plan={plan} as={as} onAs={setAs} />
       <div className="section-actions">
-        <Button
-          data-testid="export"
-          onClick={() =>
-            put(
-              'records',
-              shape === 'wide' ? recordsCsv(plan, style, runs) : recordsLongCsv(plan, style, runs),
-            )
-          }
-        >
+        <Button data-testid="export" onClick={() => put('records', tableOf(plan, as, runs))}>
           Export table…
         </Button>
         <Button
           data-testid="export-dictionary"
-          onClick={() => put('columns', recordsDictionaryCsv(plan, shape, style, runs))}
+          onClick={() => put('columns', recordsDictionaryCsv(plan, as.shape, as, runs))}
         >
           Export what its columns mean…
         </Button>
-        <Button
-          data-testid="import"
-          onClick={() => {
-            host
-              .open('records')
-              .then((opened) => opened && fileOf(opened, startJob, say))
-              .then((file) => {
-                say(null);
-                if (file) props.onTable(file);
-              }, fail);
-          }}
-        >
+        <Button data-testid="import" onClick={open}>
           Import table…
         </Button>
       </div>
