@@ -348,6 +348,16 @@ test('what a shelf got is logged in seconds, with its curve', async ({ desktop }
   await expect(page.getByTestId('delivered-curve-ppfd')).toBeVisible();
   const { delivered } = (await saved(desktop)).records;
   expect(Object.values(delivered ?? {})).toEqual([{ '2026-03-19': { ppfd: 210 } }]);
+  // From a logger's table, whose names of units are asked about first.
+  const table = join(desktop.folder, 'logger.csv');
+  await writeFile(table, 'Date;P1 Temp (°F)\n20.03.2026 08:00;68\n20.03.2026 20:00;70\n');
+  await desktop.willAnswer(table);
+  await page.getByTestId('delivered-import').click();
+  await expect(page.getByTestId('log-take')).toBeDisabled();
+  await page.getByLabel('Unit “p 1”').selectOption({ label: 'Tray 1A' });
+  await expect(page.getByTestId('log-figures')).toContainText('20.6');
+  await page.getByTestId('log-take').press('Enter');
+  await expect(page.getByTestId('delivered-log')).toContainText('20.6');
 });
 
 test('an incident is tied to a tray and ringed on the rack', async ({ desktop }) => {

@@ -1,4 +1,5 @@
 export { LIT_SHARE } from './daily';
+export { entriesOf } from './entries';
 export type { LogUse } from './logHeads';
 export type { LogFigure, LogQuestion, NamedUnit } from './logQuestions';
 export type { LogLeftOut } from './logReadings';

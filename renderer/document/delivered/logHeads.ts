@@ -150,7 +150,7 @@ const PART_WORDS: readonly [Part, readonly string[]][] = [
 ];
 
 /** What a column is by its head alone when it holds no figures of a measure; null: nothing known. */
-export function partNamed(head: string): Part | null {
+export function partOfHead(head: string): Part | null {
   const words = wordsOf(head);
   return PART_WORDS.find(([, named]) => words.some((word) => named.includes(word)))?.[0] ?? null;
 }

@@ -106,6 +106,9 @@ function aboutColumn(shape: LogShape, column: LogColumn, at: number): LogQuestio
       UNIT_EXPECTED,
     );
   }
+  if (use.use === 'value' && !shape.columns.some((other) => other.use.use === 'measure')) {
+    return asked('no column says of what its figures are', 'what it holds is expected');
+  }
   if (use.use !== 'nothing' || said || numbers.length === 0 || isBeside(name)) return [];
   const { measure, extreme } = headWords(name);
   const mean = shape.columns.some(

@@ -2,7 +2,7 @@ import { deliveredTraits, type DeliveredMeasure } from '../../../shared-types/de
 import { isBlank, numberStyle, readCell, type NumberStyle, type ParsedLine } from '../../tables';
 import { figure } from '../../words';
 import { headWords, type LogUse } from './logHeads';
-import type { LogColumn, LogShape } from './logShape';
+import type { LogShape } from './logShape';
 import { inOwnUnit, measureSigns, plainSigns, signIn } from './measureSigns';
 
 /** One number of a unit on a day, in the measure's own unit. */
@@ -50,38 +50,36 @@ export function logReadings(shape: LogShape, find: FindUnit): LogCells {
     ...{ readings: [], leftOut: [], blank: 0, twoReadings: [], named: new Map() },
   };
   const at = (use: LogUse['use']) => columns.flatMap((one, i) => (one.use.use === use ? [i] : []));
+  const [dayAt = -1] = at('day');
   const units = at('unit');
-  const [measureAt, valueAt, signAt] = [at('measure')[0], at('value')[0], at('sign')[0]];
+  const head = units.length === 1 ? columns[units[0] ?? -1]?.name : '';
   const style = styleOf(shape);
-  const seen = new Map<string, ReturnType<typeof headWords>>();
-  const wordsIn = (text: string) => {
-    const found = seen.get(text) ?? headWords(text);
-    seen.set(text, found);
-    return found;
-  };
+  const wide = columns.flatMap(({ use, foreign }, column): Figure[] =>
+    use.use === 'figure' ? [{ ...use, column, foreign }] : [],
+  );
+  const long = longReader(at('measure')[0], at('value')[0], at('sign')[0]);
   rows.forEach((row, i) => {
     const day = days[i] ?? null;
-    const figures = figuresOf(columns, row, wordsIn, { measureAt, valueAt, signAt });
-    const filled = figures.filter(({ column }) => !isBlank(row.cells[column] ?? ''));
-    cells.blank += figures.length - filled.length;
-    if (filled.length === 0) return;
-    if (day === null) {
-      const text = row.cells[at('day')[0] ?? -1] ?? '';
-      cells.leftOut.push({ line: row.line, column: null, text, why: NO_DAY });
-      return;
+    const said = units.map((column) => row.cells[column]?.trim() ?? '').join(' ');
+    const line: Line = { row, day: day ?? '', said: said.trim(), head };
+    let filled = false;
+    for (const one of long ? [...wide, long(row)] : wide) {
+      const isEmpty = isBlank(row.cells[one.column] ?? '');
+      if (isEmpty) cells.blank++;
+      else if (day !== null) readFigure(cells, one, line, find, style);
+      filled ||= !isEmpty;
     }
-    const said = units
-      .map((column) => row.cells[column]?.trim() ?? '')
-      .join(' ')
-      .trim();
-    const head = units.length === 1 ? columns[units[0] ?? -1]?.name : '';
-    for (const one of filled) readFigure(cells, { ...one, row, day, said, head }, find, style);
+    if (filled && day === null) {
+      const text = row.cells[dayAt] ?? '';
+      cells.leftOut.push({ line: row.line, column: null, text, why: NO_DAY });
+    }
   });
   return cells;
 }
 
 const NO_DAY = 'a day such as 2026-03-31 is expected';
 
+/** A figure of a line, before it is read. */
 interface Figure {
   column: number;
   measure: DeliveredMeasure | null;
@@ -90,33 +88,50 @@ interface Figure {
   name: string;
 }
 
-function figuresOf(
-  columns: readonly LogColumn[],
-  { cells }: ParsedLine,
-  wordsIn: typeof headWords,
-  long: Record<'measureAt' | 'valueAt' | 'signAt', number | undefined>,
-): Figure[] {
-  const wide = columns.flatMap(({ use, foreign }, column): Figure[] =>
-    use.use === 'figure' ? [{ ...use, column, foreign }] : [],
-  );
-  const { measureAt, valueAt, signAt } = long;
-  if (measureAt === undefined || valueAt === undefined) return wide;
-  const { measure, sign, foreign, name } = wordsIn(cells[measureAt] ?? '');
-  const written = plainSigns(signAt === undefined ? '' : (cells[signAt] ?? ''));
-  const own = written === '' ? null : signIn(written, measure);
-  const odd = written !== '' && measure !== 'ph' && own === null ? written : foreign;
-  return [...wide, { column: valueAt, measure, sign: own?.sign ?? sign, foreign: odd, name }];
+interface Line {
+  row: ParsedLine;
+  day: string;
+  /** What it calls its unit, and the head over that. */
+  said: string;
+  head: string | undefined;
+}
+
+/** Of a table with a line a figure: what each line says of it. */
+function longReader(
+  measureAt: number | undefined,
+  valueAt: number | undefined,
+  signAt: number | undefined,
+): ((row: ParsedLine) => Figure) | null {
+  if (measureAt === undefined || valueAt === undefined) return null;
+  const seen = new Map<string, Figure>();
+  return ({ cells }) => {
+    const [text, signText] = [
+      cells[measureAt] ?? '',
+      signAt === undefined ? '' : (cells[signAt] ?? ''),
+    ];
+    const key = `${text}\n${signText}`;
+    const known = seen.get(key);
+    if (known) return known;
+    const { measure, sign, foreign, name } = headWords(text);
+    const written = plainSigns(signText);
+    const own = written === '' ? null : signIn(written, measure);
+    const odd = written !== '' && measure !== 'ph' && own === null ? written : foreign;
+    const figure = { column: valueAt, measure, sign: own?.sign ?? sign, foreign: odd, name };
+    seen.set(key, figure);
+    return figure;
+  };
 }
 
 const NUMBER = /^([+\-−]?\s*[0-9.,\u00A0\u2009\u202F'’]*[0-9](?:e[+-]?[0-9]+)?[.,]?)\s*(\D.*)?$/iu;
 
 function readFigure(
   cells: LogCells,
-  one: Figure & { row: ParsedLine; day: string; said: string; head: string | undefined },
+  one: Figure,
+  { row, day, said, head }: Line,
   find: FindUnit,
   style: NumberStyle,
 ): void {
-  const { column, measure, row, day } = one;
+  const { column, measure } = one;
   const text = row.cells[column]?.trim() ?? '';
   const out = (why: string) => {
     cells.leftOut.push({ line: row.line, column, text, why });
@@ -124,9 +139,9 @@ function readFigure(
   if (measure === null) return out('none of EC, pH, temperature, lamp hours and PPFD');
   const inHead = one.name === '' ? undefined : find(one.name);
   // What a head says besides need not name a unit where a column does.
-  const byHead = inHead !== undefined || (one.name !== '' && one.said === '');
-  const name = byHead ? one.name : one.said;
-  const unitId = byHead ? inHead : find(one.said, one.head);
+  const byHead = inHead !== undefined || (one.name !== '' && said === '');
+  const name = byHead ? one.name : said;
+  const unitId = byHead ? inHead : find(said, head);
   cells.named.set(name, (cells.named.get(name) ?? 0) + 1);
   if (unitId === undefined) {
     return out(name === '' ? 'no unit is said' : `the rack has no unit called ${name}`);

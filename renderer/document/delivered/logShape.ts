@@ -10,17 +10,17 @@ import {
   type ParsedLine,
   type TableSheet,
 } from '../../tables';
-import { headWords, partNamed, plainHead, type LogUse } from './logHeads';
+import { headWords, partOfHead, plainHead, type LogUse } from './logHeads';
 import { plainSigns, signIn } from './measureSigns';
 
 /** What a person has said of a logger's table; what is left out is guessed. */
 export interface LogSaid {
   /** The line of the sheet with the names of the columns. */
-  headLine?: number;
+  headLine?: number | undefined;
   /** What columns are, in words, by their heads: `Cond` → `EC, µS/cm, Tank 1`. */
   heads?: Readonly<Record<string, string>>;
-  dayOrder?: DayOrder;
-  decimal?: DecimalMark;
+  dayOrder?: DayOrder | undefined;
+  decimal?: DecimalMark | undefined;
   /** What columns are, by their number. */
   uses?: Readonly<Record<number, LogUse>>;
   /** Ids of units by what the table calls them; '' is the unit of lines that name none, null: not used. */
@@ -150,7 +150,7 @@ function pointsOf(names: readonly string[], { heads = {} }: LogSaid): number {
   return names.reduce((sum, name) => {
     if (name === '' || /^[+-]?\d/.test(name)) return sum;
     if (own.has(plainHead(name)) || headWords(name).measure !== null) return sum + 3;
-    return sum + (partNamed(name) === null ? 0 : 2);
+    return sum + (partOfHead(name) === null ? 0 : 2);
   }, 0);
 }
 
@@ -203,7 +203,7 @@ function columnsOf(
 
 function byHead(name: string, texts: readonly string[], { topic, isUnit }: Around): LogColumn {
   const { measure, sign, foreign, name: rest, extreme } = headWords(name);
-  const part = partNamed(name);
+  const part = partOfHead(name);
   const as = (use: LogUse): LogColumn => ({ name, use, said: false, foreign });
   const numbers = mostlyNumbers(texts) && !holdsDays(texts);
   if (measure !== null && (numbers || part === null)) {
@@ -257,7 +257,7 @@ export function spokenUse(text: string, head: string): LogUse | null {
   if (plain === 'nothing' || plain === 'not used') return NOTHING;
   const { measure, sign, name } = headWords(text);
   if (measure === null) {
-    const part = partNamed(text);
+    const part = partOfHead(text);
     return part ? { use: part } : null;
   }
   return withName({ use: 'figure', measure, sign, name }, head);

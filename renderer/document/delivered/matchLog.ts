@@ -7,7 +7,7 @@ import { plainHead, type LogUse } from './logHeads';
 import { dailyFigures } from './daily';
 import { logQuestions, type LogFigure, type LogQuestion, type NamedUnit } from './logQuestions';
 import { logReadings, type FindUnit, type LogLeftOut } from './logReadings';
-import { logShape, type LogSaid, type LogShape } from './logShape';
+import { logShape, spokenUse, type LogSaid, type LogShape } from './logShape';
 import { plainUnit, unitFinder } from './unitNames';
 
 /** A logger's table held against the plan, before anything is taken over. */
@@ -52,8 +52,25 @@ export function matchLog(plan: Plan, sheet: TableSheet, now: LogSaid = {}): LogP
     ...{ shape, figures, units: named, blank: cells.blank },
     readings: figures.reduce((sum, { readings }) => sum + readings, 0),
     leftOut: [...cells.leftOut, ...daily.leftOut].sort((a, b) => a.line - b.line),
-    questions: logQuestions(shape, cells, figures, named),
+    questions: [...headsAsked(shape, now), ...logQuestions(shape, cells, figures, named)],
   };
+}
+
+/** Heads that were assigned to what is not logged, or that the table does not have. */
+function headsAsked({ columns }: LogShape, { heads = {} }: LogSaid): LogQuestion[] {
+  const known = columns.map(({ name }) => plainHead(name));
+  return Object.entries(heads).flatMap(([head, words]): LogQuestion[] =>
+    known.includes(plainHead(head)) && spokenUse(words, head) !== null
+      ? []
+      : [
+          {
+            ...{ kind: 'columns', about: `column ${head}` },
+            found: 'what it was said to be is not logged, or no column is called so',
+            expected:
+              'the head of a column, and EC, pH, temperature, hours, PPFD, date or unit, are expected',
+          },
+        ],
+  );
 }
 
 const titlesOf = ({ titles }: LogShape): string[] => titles.flatMap(({ cells }) => [...cells]);
@@ -74,10 +91,17 @@ function unitSaid(
   const ids = new Set(units.map(({ id }) => id));
   const titled = new Set(titles.flatMap((text) => byName(text)?.id ?? []));
   const ofAll = titled.size === 1 ? [...titled][0] : undefined;
-  return (name, head) => {
+  const found = new Map<string, string | null | undefined>();
+  const look: FindUnit = (name, head) => {
     const given = own.get(plainUnit(name));
     if (given === null || (given !== undefined && ids.has(given))) return given;
     return byName(name, head)?.id ?? (name === '' ? ofAll : undefined);
+  };
+  // Tens of thousands of lines name a handful of units.
+  return (name, head = '') => {
+    const key = `${head}\n${name}`;
+    if (!found.has(key)) found.set(key, look(name, head));
+    return found.get(key);
   };
 }
 

@@ -31,6 +31,7 @@ async function recorded(table: string | URL, ...options: string[]) {
     report: said === '' ? null : (JSON.parse(said) as Record<string, unknown>),
     values: read?.ok ? read.plan.records.values : null,
     heads: read?.ok ? read.plan.tableHeads : undefined,
+    delivered: read?.ok ? read.plan.records.delivered : undefined,
   };
 }
 
@@ -109,5 +110,39 @@ describe('record', () => {
     expect((await recorded('')).err).toMatch(/^TABLE: The table is empty; a table in CSV/);
     const png = '\u0089PNG\r\n\u001a\n\u0000\u0000';
     expect((await recorded(png)).err).toMatch(/^TABLE: Line \d: found the byte 1A/);
+  });
+});
+
+describe('record --delivered', () => {
+  const table =
+    'Date;Probe;Temp (°F)\n05.03.2026 08:00;P1;68\n05.03.2026 20:00;P1;70\n05.03.2026 08:00;P2;68\n';
+
+  it('asks which units a logger means, and logs a figure a day of those that are said', async () => {
+    const open = await recorded(table, '--delivered');
+    expect(open).toMatchObject({ code: 2, written: false });
+    expect(open.err).toMatch(
+      /^TABLE, unit P1: 2 figures of it \(1 more to be asked\); a reservoir/,
+    );
+    const units = ['--units', '{"P1": "tray 1A", "P2": "not used"}'];
+    const { code, err, report, delivered } = await recorded(table, '--delivered', ...units);
+    expect({ code, err, delivered }).toEqual({
+      ...{ code: 0, err: '' },
+      delivered: { t1: { '2026-03-05': { temperature: 20.6 } } },
+    });
+    expect(report).toMatchObject({
+      logged: [{ unit: 'tray 1A', day: '2026-03-05', readings: 2, lowest: 20 }],
+      leftOut: [{ line: 4, cell: 'C4', found: '68', why: 'P2: not used' }],
+      ...{ asked: [], readings: 2 },
+    });
+  });
+
+  it.each([
+    [['--delivered', '--units', '{"P1": "tank"}'], /^--units: found tank; expected one of shelf 1/],
+    [['--units', '{}'], /^--units: found without --delivered/],
+    [['--delivered', '--columns', '{"Temp (°F)": "Brix"}'], /^TABLE, column Temp \(°F\): what it/],
+  ])('refuses %j', async (options, expected) => {
+    const { code, err } = await recorded(table, ...options);
+    expect(code).toBe(2);
+    expect(err).toMatch(expected);
   });
 });

@@ -19,11 +19,11 @@ import { isUnit, unitInHead } from '../unitFactor';
 /** What a person has said of a sheet; what is left out is guessed. */
 export interface Said {
   /** The line of the sheet with the names of the columns. */
-  headLine?: number;
+  headLine?: number | undefined;
   /** What columns are, by their heads: `FW` → `Fresh weight`. */
   heads?: Readonly<Record<string, string>>;
-  dayOrder?: DayOrder;
-  decimal?: DecimalMark;
+  dayOrder?: DayOrder | undefined;
+  decimal?: DecimalMark | undefined;
   /** What columns are, by their number. */
   uses?: Readonly<Record<number, ColumnUse>>;
 }

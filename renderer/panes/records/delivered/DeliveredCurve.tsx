@@ -9,12 +9,13 @@ import { figure } from '../../../words';
 export function DeliveredCurve({ series, blinded }: { series: DeliveredSeries; blinded: boolean }) {
   const { unit, measure, figures } = series;
   const setting = blinded ? null : series.setting;
-  const { name, unit: sign } = deliveredTraits[measure];
+  const { name, unit: sign, decimals } = deliveredTraits[measure];
   const options = useMemo((): Plot.PlotOptions => {
     const points = figures.map(({ date, value }) => ({ day: new Date(date), value }));
     const planned = setting ? [setting.value] : [];
     const all = [...points.map(({ value }) => value), ...planned];
-    const room = Math.max(0.1, (Math.max(...all) - Math.min(...all)) * 0.15);
+    // Ticks between which no figure can lie say nothing.
+    const room = Math.max(10 ** (1 - decimals), (Math.max(...all) - Math.min(...all)) * 0.15);
     return {
       height: 144,
       ...{ marginLeft: 44, marginRight: 12, marginTop: 22, marginBottom: 40 },
@@ -31,7 +32,7 @@ export function DeliveredCurve({ series, blinded }: { series: DeliveredSeries; b
         Plot.dot(points, { x: 'day', y: 'value', r: 3, fill: 'var(--accent)' }),
       ],
     };
-  }, [figures, setting, name, sign]);
+  }, [figures, setting, name, sign, decimals]);
   const planned = setting ? `, planned ${sayDelivered(measure, setting.value)}` : '';
   return (
     <PlotFigure

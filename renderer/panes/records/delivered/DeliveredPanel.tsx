@@ -6,6 +6,8 @@ import { removeDelivered } from '../../../document/commands';
 import { blindedSince, deliveredUnitName, deliveredUnits } from '../../../document/queries';
 import { useDispatch } from '../../../store/context';
 import { Button, Table, today, type TableColumn } from '../../../ui';
+import type { TableFile } from '../importing/tableFormat';
+import { useOpenTable } from '../importing/useOpenTable';
 import { DeliveredCurve } from './DeliveredCurve';
 import { DeliveredForm } from './DeliveredForm';
 import { sayDay } from '../../../words';
@@ -16,8 +18,14 @@ interface Row {
 }
 
 /** What units got of water and light, day by day: entry, curves of the unit in hand, the log. */
-export function DeliveredPanel({ plan }: { plan: Plan }) {
+export function DeliveredPanel(props: {
+  plan: Plan;
+  onTable: (file: TableFile) => void;
+  say: (text: string | null) => void;
+}) {
+  const { plan } = props;
   const dispatch = useDispatch();
+  const open = useOpenTable(props.onTable, props.say);
   const units = deliveredUnits(plan);
   const [unitId, setUnitId] = useState(units[0]?.id ?? '');
   const [date, setDate] = useState(today);
@@ -70,6 +78,11 @@ export function DeliveredPanel({ plan }: { plan: Plan }) {
         onDate={setDate}
         onUnit={setUnitId}
       />
+      <div className="section-actions">
+        <Button data-testid="delivered-import" onClick={open}>
+          Log from a logger’s table…
+        </Button>
+      </div>
       {series.length > 0 ? (
         <div className="delivered-curves">
           {series.map((one) => (

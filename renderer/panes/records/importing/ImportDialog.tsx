@@ -9,7 +9,8 @@ import { ImportColumns } from './ImportColumns';
 import { ImportFacts, ImportLeftOut, ImportMissing, ImportOtherRuns } from './ImportFindings';
 import { ImportFormat } from './ImportFormat';
 import { ImportRack } from './ImportRack';
-import { useImport, type FoundTable, type ImportState, type TableFile } from './useImport';
+import type { TableFile } from './tableFormat';
+import { useImport, type FoundTable, type ImportState } from './useImport';
 
 /** What a table would put into the records, cell by cell, before anything is taken over. */
 export function ImportDialog(props: {

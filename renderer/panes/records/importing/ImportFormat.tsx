@@ -1,6 +1,5 @@
 import { FieldRow, Select } from '../../../ui';
 import { separatorNames, type DayOrder, type DecimalMark, type Separator } from '../../../tables';
-import type { ImportState } from './useImport';
 
 const SEPARATORS: readonly Separator[] = [',', ';', '\t', '|'];
 const MARKS: Record<DecimalMark, string> = { '.': 'point', ',': 'comma' };
@@ -10,8 +9,28 @@ const ORDERS: Record<DayOrder, string> = {
 };
 const MOST_SIGNS = 60;
 
-/** How the table is written: as found, or as the person says. */
-export function ImportFormat({ format }: { format: ImportState['format'] }) {
+/** How a table is written: as found and as the person says. */
+export interface TableFormat {
+  /** null: it is a workbook. */
+  separator: Separator | 'auto' | null;
+  foundSeparator: Separator | null;
+  setSeparator: (separator: Separator | 'auto') => void;
+  decimal: DecimalMark | 'auto';
+  foundDecimal: DecimalMark | null;
+  setDecimal: (decimal: DecimalMark | 'auto') => void;
+  sheets: readonly string[];
+  sheet: string;
+  setSheet: (name: string) => void;
+  /** Lines that may hold the names of the columns, with what stands in them. */
+  lines: readonly { line: number; text: string }[];
+  headLine: number | null;
+  setHeadLine: (line: number) => void;
+  dayOrder: DayOrder | null;
+  openDays: boolean;
+  setDayOrder: (order: DayOrder) => void;
+}
+
+export function ImportFormat({ format }: { format: TableFormat }) {
   const { foundSeparator, foundDecimal, headLine, sheets } = format;
   return (
     <FieldRow>

@@ -2,17 +2,9 @@ import { useMemo, useState } from 'react';
 import type { Plan } from '../../../../shared-types/plan';
 import { unitsAskedBy } from '../../../derive/records/recordNotices';
 import { matchSheet, type ColumnUse, type Said } from '../../../document/records';
-import {
-  sheetOfText,
-  type DayOrder,
-  type DecimalMark,
-  type ReadSheets,
-  type Separator,
-} from '../../../tables';
+import { sheetOfText, type Separator } from '../../../tables';
 import { importSummary } from './importSummary';
-
-/** A file to import: text, or the sheets of a workbook. */
-export type TableFile = { name: string } & ({ text: string } | { book: ReadSheets });
+import { tableFormat, type TableFile } from './tableFormat';
 
 /** How a table is read, and what taking it over would do; all of it follows what is chosen. */
 export function useImport(plan: Plan, file: TableFile) {
@@ -48,38 +40,13 @@ export function useImport(plan: Plan, file: TableFile) {
     () => (summary && !second ? unitsAskedBy(plan, summary.taking.values) : []),
     [plan, summary, second],
   );
-  const anew = (more: Said = {}) => setSaid(more);
-  const format = {
-    separator: 'book' in file ? null : separator,
-    decimal: said.decimal ?? ('auto' as const),
-    foundSeparator: sheet?.separator ?? null,
+  const format = tableFormat({
+    ...{ file, separator, setSeparator, sheets, sheet, setSheetName, said },
+    ...{ say: (more) => setSaid({ ...said, ...more }), anew: setSaid },
     foundDecimal: preview?.decimal ?? null,
-    setDecimal: (decimal: DecimalMark | 'auto') => {
-      const { decimal: _was, ...rest } = said;
-      setSaid(decimal === 'auto' ? rest : { ...rest, decimal });
-    },
-    /** Other columns: what was said of the former ones no longer holds. */
-    setSeparator: (chosen: Separator | 'auto') => {
-      setSeparator(chosen);
-      anew();
-    },
-    sheets: sheets.map(({ name }) => name),
-    sheet: sheet?.name ?? '',
-    setSheet: (name: string) => {
-      setSheetName(name);
-      anew();
-    },
-    /** Lines that may hold the names of the columns, with what stands in them. */
-    lines: (sheet?.lines ?? []).slice(0, 15).map(({ line, cells }) => ({
-      line,
-      text: cells.filter((cell) => cell.trim() !== '').join(' · '),
-    })),
     headLine: matched?.shape?.headLines[0] ?? null,
-    setHeadLine: (headLine: number) => anew({ headLine }),
-    dayOrder: said.dayOrder ?? null,
-    openDays: (matched?.shape?.openDays.length ?? 0) > 0 || said.dayOrder !== undefined,
-    setDayOrder: (dayOrder: DayOrder) => setSaid({ ...said, dayOrder }),
-  };
+    openDays: (matched?.shape?.openDays.length ?? 0) > 0,
+  });
   const useColumn = (at: number, use: ColumnUse) =>
     setSaid({ ...said, uses: { ...said.uses, [at]: use } });
   return {

@@ -2,7 +2,7 @@ import { useHostOffer } from '../../../store/hostContext';
 import { useStartJob } from '../../../store/jobsContext';
 import { bytesOfSigns } from '../../../tables/encoding';
 import { reasonOf } from '../../../words';
-import type { TableFile } from './useImport';
+import type { TableFile } from './tableFormat';
 
 /** Lets the person choose a table; a workbook is unpacked away from the screen's thread: a large one takes seconds. */
 export function useOpenTable(
@@ -15,6 +15,7 @@ export function useOpenTable(
     const opened = await host.open('records');
     if (!opened) return;
     const { name } = opened.ref;
+    say(null);
     if (!opened.bytes) return onTable({ name, text: opened.text });
     say(`Reading ${name}…`);
     const bytes = bytesOfSigns(opened.text);

@@ -5,9 +5,10 @@ import type { Pot } from '../../../engine/geometry';
 import type { disagreements } from '../../../document/queries';
 import type { EntryBy } from '../../../store';
 import { DeliveredPanel } from '../delivered/DeliveredPanel';
+import { LogImportDialog } from '../delivered/importing/LogImportDialog';
 import { DishPanel } from './DishPanel';
 import { ImportDialog } from '../importing/ImportDialog';
-import type { TableFile } from '../importing/useImport';
+import type { TableFile } from '../importing/tableFormat';
 import { KeysPanel } from './KeysPanel';
 import { LogPanel } from './LogPanel';
 import { PotPanel } from './PotPanel';
@@ -42,6 +43,7 @@ export function RecordsPanels(props: {
   const { panel, whole, plan, by, measurement, say, focus, onFocused } = props;
   const frame = useRef<HTMLElement>(null);
   const [table, setTable] = useState<TableFile | null>(null);
+  const [logTable, setLogTable] = useState<TableFile | null>(null);
   useEffect(() => {
     if (!focus) return;
     frame.current?.querySelector<HTMLElement>('select, input, textarea, button')?.focus();
@@ -80,13 +82,18 @@ export function RecordsPanels(props: {
             />
           ) : null}
           {panel === 'log' ? <LogPanel plan={plan} /> : null}
-          {panel === 'delivered' ? <DeliveredPanel plan={whole} /> : null}
+          {panel === 'delivered' ? (
+            <DeliveredPanel plan={whole} onTable={setLogTable} say={say} />
+          ) : null}
           {panel === 'tables' ? <TablesPanel plan={whole} onTable={setTable} say={say} /> : null}
           {panel === 'keys' ? <KeysPanel /> : null}
         </section>
       ) : null}
       {table ? (
         <ImportDialog plan={whole} file={table} say={say} onClose={() => setTable(null)} />
+      ) : null}
+      {logTable ? (
+        <LogImportDialog plan={whole} file={logTable} say={say} onClose={() => setLogTable(null)} />
       ) : null}
     </>
   );

@@ -7,7 +7,7 @@ import { encodeText } from '../../../tables/encoding';
 import { Button } from '../../../ui';
 import { reasonOf } from '../../../words';
 import { useOpenTable } from '../importing/useOpenTable';
-import type { TableFile } from '../importing/useImport';
+import type { TableFile } from '../importing/tableFormat';
 import { EXPORT_AS_USUAL, ExportFields } from './ExportFields';
 
 /** Tables in and out. */
