@@ -34,6 +34,7 @@ export * from './trial/rehearsal';
 export * from './trial/rule';
 export * from './trial/runList';
 export * from './rack/boardEffect';
+export * from './rack/quickFigures';
 export * from './stages';
 export * from './treated';
 export * from './trial/trial';

@@ -1,5 +1,15 @@
 import { usualOfKind, type Measurement, type Trial } from '../../shared-types/trial';
 
+/** What is measured of plants, as the trade has it. */
+export const usualMeasurements: readonly Pick<Measurement, 'name' | 'kind' | 'unit'>[] = [
+  { name: 'fresh weight', kind: 'weight', unit: 'g' },
+  { name: 'leaves', kind: 'count', unit: 'leaves' },
+  { name: 'shoots', kind: 'count', unit: 'shoots' },
+  { name: 'height', kind: 'length', unit: 'mm' },
+  { name: 'score', kind: 'score', unit: '' },
+  { name: 'leaf index', kind: 'index', unit: '' },
+];
+
 /** A measurement at one timepoint of the trial, with what its kind begins with. */
 export function newMeasurement(
   id: string,

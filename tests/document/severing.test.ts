@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import * as commands from '../../renderer/document/commands';
+import { firstAnswers } from '../../renderer/document/quickStart';
 import { applyCommand } from '../../renderer/document/apply';
 import { nextTrialFrom } from '../../renderer/document/nextTrial';
 import { findInconsistency } from '../../renderer/document/open/consistency';
@@ -213,6 +214,7 @@ const decided: Record<Name, 'safe' | Act> = {
   acceptNotice: 'safe',
   withdrawAcceptance: 'safe',
   renamePlan: 'safe',
+  quickStart: act(commands.quickStart, firstAnswers),
   editNotes: 'safe',
   setLengthDisplay: 'safe',
 };

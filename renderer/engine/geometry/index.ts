@@ -3,6 +3,7 @@ export * from './canopy';
 export * from './sides';
 export * from './codes';
 export * from './find';
+export * from './fitGrid';
 export * from './pots';
 export * from './rect';
 export * from './walk';

@@ -1,14 +1,5 @@
 import type { Measurement, Trial } from '../../../shared-types/trial';
-
-/** What is measured of plants, as the trade has it; each is a row to tick. */
-const USUAL: readonly Pick<Measurement, 'name' | 'kind' | 'unit'>[] = [
-  { name: 'fresh weight', kind: 'weight', unit: 'g' },
-  { name: 'leaves', kind: 'count', unit: 'leaves' },
-  { name: 'shoots', kind: 'count', unit: 'shoots' },
-  { name: 'height', kind: 'length', unit: 'mm' },
-  { name: 'score', kind: 'score', unit: '' },
-  { name: 'leaf index', kind: 'index', unit: '' },
-];
+import { usualMeasurements } from '../../document/newTrial';
 
 export interface MeasuredTime {
   timepoint: Measurement['timepoint'];
@@ -39,7 +30,9 @@ export function measurementGrid(
     ...{ name: quantity ?? name, kind, unit },
   }));
   // Called as the plan calls them, in its order, the usual ones after them.
-  const rows = new Map([...own, ...USUAL, ...own].map((row) => [keyOf(row), row] as const));
+  const rows = new Map(
+    [...own, ...usualMeasurements, ...own].map((row) => [keyOf(row), row] as const),
+  );
   const at = (row: MeasuredRow | (typeof own)[number], time: MeasuredTime) =>
     measurements.find(
       (m) =>

@@ -4,6 +4,7 @@ import { applyCommand } from '../../../renderer/document/apply';
 import type { Outcome } from '../../../renderer/document/apply';
 import type { Command } from '../../../renderer/document/command';
 import { bind } from '../../../renderer/document/compose';
+import { firstAnswers } from '../../../renderer/document/quickStart';
 import * as commands from '../../../renderer/document/commands';
 import { emptyHistory, recordStep, redoStep, undoStep } from '../../../renderer/document/history';
 import { emptyPlan, newFlood, newGrid } from '../../../renderer/document/new';
@@ -95,6 +96,10 @@ const place = (dice: Dice): RackPlace => ({
 const moves: Move[] = [
   act(commands.renamePlan)((_p, d) => ({ title: name(d) })),
   act(commands.editNotes)((_p, d) => ({ notes: name(d) })),
+  act(commands.quickStart)((_p, d) => ({
+    ...firstAnswers,
+    ...{ shelves: d.yes() ? 2 : d.number(), columns: 2, rows: 1, question: name(d) },
+  })),
   act(commands.setLengthDisplay)((_p, d) => ({ lengths: d.yes() ? 'metric' : 'imperial' })),
   act(commands.addShelf)((_p, d) => (d.yes() ? {} : { shelf: { widthMm: d.number() } })),
   act(commands.editShelf)((p, d) => ({

@@ -1,3 +1,4 @@
 export * from './editNotes';
 export * from './renamePlan';
 export * from './setLengthDisplay';
+export * from './quickStart';
