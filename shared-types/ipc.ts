@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { helpEntries } from './help';
 import type { Channel, EventName } from './ipcNames';
 
 /**
@@ -53,14 +54,8 @@ const attachment = z.strictObject({
   about: z.string().max(500),
 });
 export const menuAction = z.enum([
-  'new',
-  'open',
-  'save',
-  'save-as',
-  'undo',
-  'redo',
-  'runs',
-  'about',
+  ...(['new', 'open', 'save', 'save-as', 'undo', 'redo', 'runs'] as const),
+  ...helpEntries,
 ]);
 
 /** Requests from the window, by channel. */

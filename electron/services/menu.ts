@@ -1,4 +1,5 @@
 import type { MenuItemConstructorOptions } from 'electron';
+import { helpEntries, helpLabels } from '../../shared-types/help';
 import type { MenuAction } from '../../shared-types/ipc';
 
 /**
@@ -57,6 +58,12 @@ export function menuTemplate(
         { role: 'togglefullscreen' },
       ],
     },
-    { role: 'help', label: '&Help', submenu: [item('About Evenrack', 'about')] },
+    {
+      role: 'help',
+      label: '&Help',
+      submenu: helpEntries.map((entry) =>
+        item(helpLabels[entry], entry, entry === 'help-glossary' ? 'F1' : undefined),
+      ),
+    },
   ];
 }

@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useRef, useState } from 'react';
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { StartJob } from '../derive';
 import type { Host } from '../host/host';
 import { StoreProvider, usePlanStore, useSession, type Stores } from '../store/context';
@@ -6,7 +6,7 @@ import { FindingsProvider } from '../store/findingsContext';
 import type { FindingsStore } from '../store/findingsStore';
 import { JobsContext } from '../store/jobsContext';
 import { keepRecovery } from '../store/recovery';
-import { Button, Dialog, isDialogOpen, LosingAnswer } from '../ui';
+import { Button, Dialog, isDialogOpen, LosingAnswer, TermTip } from '../ui';
 import { AboutDialog } from './about/AboutDialog';
 import { examples } from './examples';
 import { useConflictQuestion } from './files/ConflictDialog';
@@ -14,12 +14,14 @@ import { fileActions, type FileActions } from './files/files';
 import { Guard } from './Guard';
 import { LateErrors } from './LateErrors';
 import { tellOpenElsewhere } from './files/openElsewhere';
+import { HelpPanel } from './help/HelpPanel';
+import { isHelpEntry, openHelp } from './help/openHelp';
 import { isTyping, shortcut } from './shortcuts';
 import { StartScreen } from './StartScreen';
-import { useTheme } from './theme';
+import { useTextSize, useTheme } from './theme';
 import { useRecovery } from './files/useRecovery';
 import { Workspace } from './Workspace';
-import { reasonOf } from '../words';
+import { reasonOf, type GlossaryTerm } from '../words';
 
 export function App(props: {
   host: Host;
@@ -52,6 +54,15 @@ function Shell({ host, stores }: { host: Host; stores: Stores }) {
   );
   const recovery = useRecovery(host, files, setProblem);
   useTheme(theme);
+  useTextSize(useSession((s) => s.textSize));
+  const showHelp = useSession((s) => s.showHelp);
+  const askGlossary = useCallback(
+    (about: readonly GlossaryTerm[]) => {
+      // A question that waits keeps the keyboard.
+      if (!isDialogOpen()) showHelp('help-glossary', about);
+    },
+    [showHelp],
+  );
   useHost(host, stores, files, setProblem, recovery.look);
 
   return (
@@ -77,6 +88,8 @@ function Shell({ host, stores }: { host: Host; stores: Stores }) {
         )}
       </Guard>
       <AboutDialog host={host} />
+      <HelpPanel />
+      <TermTip onAsk={askGlossary} />
       {recovery.dialog}
       {conflict.dialog}
       {leaving.dialog}
@@ -103,10 +116,10 @@ function useHost(
         'save-as': () => files.saveAs().then(say),
         undo: plan.undo,
         redo: plan.redo,
-        about: () => stores.session.getState().showAbout(true),
         runs: () => stores.session.getState().listRuns(plan.plan !== null),
       };
-      actions[action]?.();
+      if (isHelpEntry(action)) openHelp(action, stores.session.getState());
+      else actions[action]?.();
     };
     const stopMenu = host.onMenu(act);
     const stopOpen = host.onOpenRequest((opened) => void files.openText(opened).then(say), say);

@@ -16,7 +16,9 @@ import { HostContext } from '../store/hostContext';
 import type { FileActions } from './files/files';
 import { BlindBanner } from './BlindBanner';
 import { Guard } from './Guard';
+import { Caption } from './help/Caption';
 import { Rail } from './stages/Rail';
+import { labelOf } from './stages/stageOrder';
 import { stageViews, type StageView } from './stages/stageViews';
 import { Strip } from './notices/Strip';
 import { TopBar } from './topBar/TopBar';
@@ -70,6 +72,8 @@ function Standing(props: {
         data-inspector
         aria-label="Details"
       >
+        <h2 className="visually-hidden">{labelOf(stage)}: details</h2>
+        <Caption stage={stage} />
         <Guard part="This stage" files={files}>
           <Side />
         </Guard>
@@ -147,6 +151,7 @@ function RackArea(props: {
   const Beside = blindedSince(plan) === null ? view.Beside : undefined;
   return (
     <main className="rack-area">
+      <h2 className="visually-hidden">The rack</h2>
       <div className="stage-toolbar">
         <Guard part="The tools" files={files}>
           <Toolbar />

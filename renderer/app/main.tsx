@@ -8,6 +8,7 @@ import '../ui/tokens.css';
 import '../ui/ui.css';
 import { App } from './App';
 import './app.css';
+import './help/help.css';
 import { detailsOf } from './details';
 import { sessionWith } from './settings';
 import { startOne } from './jobs/startJob';

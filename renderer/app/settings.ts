@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { dayForms, decimalMarks, weekStarts, type LocaleChoice } from '../../shared-types/locale';
+import { stageSchema } from '../../shared-types/notice';
 import { papers, usualPaper } from '../../shared-types/paper';
 import type { Settings } from '../host';
 import {
@@ -19,8 +20,14 @@ const PAPER = 'paper';
 const LABELS = 'labels';
 const LOCALE = 'locale';
 const PRINTER_LIST = 'printers';
+const TEXT_SIZE = 'text-size';
+const CAPTIONS = 'captions';
 
 const theme = z.enum(['light', 'dark', 'system']).catch('system');
+const textSize = z.enum(['usual', 'large', 'larger']).catch('usual');
+const captions = z
+  .object({ on: z.boolean(), seen: z.array(stageSchema) })
+  .catch({ on: true, seen: [] });
 const localeChoice = z
   .object({
     decimal: z.enum(decimalMarks).optional().catch(undefined),
@@ -43,8 +50,9 @@ function chosenOf(choice: {
 }
 
 /**
- * A session that begins with what was chosen on this computer: appearance, paper, sheet of labels and
- * printers; until a paper is chosen, the one that is usual where `language` is spoken.
+ * A session that begins with what was chosen on this computer: appearance, text size, captions seen,
+ * paper, sheet of labels and printers; until a paper is chosen, the one that is usual where `language`
+ * is spoken.
  * Numbers and days are written as is usual there, too, from now on, but for what the person has chosen.
  * What else is chosen belongs to the session alone.
  */
@@ -54,6 +62,8 @@ export function sessionWith(settings: Settings, language: string): SessionStore 
     theme: theme.parse(settings.read(THEME)),
     paper: chosenPaper,
     localeChoice: localeChoice.parse(settings.read(LOCALE)),
+    textSize: textSize.parse(settings.read(TEXT_SIZE)),
+    captions: captions.parse(settings.read(CAPTIONS)),
   });
   const speak = (choice: LocaleChoice) => speakAs({ ...localeOf(language), ...choice });
   speak(store.getState().localeChoice);
@@ -63,6 +73,8 @@ export function sessionWith(settings: Settings, language: string): SessionStore 
   if (printers) store.getState().keep(PRINTERS.name, printers);
   store.subscribe((now, before) => {
     if (now.theme !== before.theme) settings.keep(THEME, now.theme);
+    if (now.textSize !== before.textSize) settings.keep(TEXT_SIZE, now.textSize);
+    if (now.captions !== before.captions) settings.keep(CAPTIONS, now.captions);
     if (now.paper !== before.paper) settings.keep(PAPER, now.paper);
     if (now.localeChoice !== before.localeChoice) {
       settings.keep(LOCALE, now.localeChoice);

@@ -1,7 +1,22 @@
 import type { Stores } from '../store/context';
 import type { FileActions } from './files/files';
 import { runsOf } from '../document/runs';
+import { goToPart } from './nextPart';
 import { stageOrder } from './stages/stageOrder';
+
+/** What the keys do on every stage, in words. */
+export const windowKeys = [
+  ['F1', 'what a word means, of the field, title or table that you are in; again: the glossary'],
+  ['Alt 1 to Alt 8', 'go to a stage'],
+  ['F6, Shift F6', 'the next part of the window, the one before'],
+  ['Ctrl Z, Ctrl Shift Z', 'undo, redo'],
+  ['Ctrl S, Ctrl Shift S', 'save, save as'],
+  ['Ctrl N, Ctrl O', 'new plan, open a plan'],
+  ['Ctrl F', 'find a pot by its code or its plant'],
+  ['Alt Page down, Alt Page up', 'the next run, the one before'],
+  ['Arrows in a number', 'one step up or down, with Shift ten'],
+  ['Escape in a field', 'put back what was there'],
+] as const;
 
 /** What a key of the whole window does; undefined where it is none of ours. */
 export function shortcut(
@@ -32,6 +47,7 @@ export function shortcut(
         return undefined;
     }
   }
+  if (event.key === 'F6') return () => goToPart(event.shiftKey ? -1 : 1);
   if (event.altKey && !command) {
     if (event.key === 'PageDown') return () => seeBeside(stores, 1);
     if (event.key === 'PageUp') return () => seeBeside(stores, -1);

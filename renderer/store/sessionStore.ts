@@ -2,12 +2,23 @@ import type { LocaleChoice } from '../../shared-types/locale';
 import type { Paper } from '../../shared-types/paper';
 import { createStore } from 'zustand/vanilla';
 import type { StoreApi } from 'zustand/vanilla';
+import type { HelpEntry } from '../../shared-types/help';
 import type { Stage } from '../../shared-types/notice';
+import type { GlossaryTerm } from '../words';
 
 /** The rack from the front, one shelf from above, or all shelves from above. */
 export type RackView = 'front' | 'above' | 'all';
 export type Theme = 'light' | 'dark' | 'system';
 export type EntryBy = 'first' | 'second';
+/** How large the window's words are; the browser's own size stands before it. */
+export type TextSize = 'usual' | 'large' | 'larger';
+/** A page of the help that stands beside the work. */
+export type HelpPage = Exclude<HelpEntry, 'help-captions' | 'about'>;
+/** Which stages have shown their caption, each at its first visit; `on`: whether they show any. */
+export interface Captions {
+  readonly on: boolean;
+  readonly seen: readonly Stage[];
+}
 export type { Paper };
 
 /** What belongs to this session at the screen and to no plan. */
@@ -28,9 +39,13 @@ export interface SessionState {
   /** What is pointed at on the rack or in a figure, by its reference: both ring it. */
   readonly pointed: string | null;
   readonly theme: Theme;
+  readonly textSize: TextSize;
   readonly paper: Paper;
   /** How numbers and days are written, where not as the computer has it. */
   readonly localeChoice: LocaleChoice;
+  readonly captions: Captions;
+  /** The help that is open, and the terms that it was asked about. */
+  readonly help: { readonly page: HelpPage; readonly about: readonly GlossaryTerm[] } | null;
   /** The drawing tool in hand, by its name; `select` when none is. */
   readonly tool: string;
   /** Who enters records; the second person sees nothing of the first entry. */
@@ -58,8 +73,12 @@ export interface SessionState {
   setHover(words: string | null): void;
   pointAt(ref: string | null): void;
   setTheme(theme: Theme): void;
+  setTextSize(size: TextSize): void;
   setPaper(paper: Paper): void;
   setLocaleChoice(choice: LocaleChoice): void;
+  setCaptions(captions: Captions): void;
+  /** Opens a page of the help, or closes it. */
+  showHelp(page: HelpPage | null, about?: readonly GlossaryTerm[]): void;
   takeTool(tool: string): void;
   enterAs(by: EntryBy): void;
   /** Of the one who enters now. */
@@ -96,7 +115,9 @@ const fresh = {
 } as const;
 
 export function createSessionStore(
-  preferences: { theme?: Theme; paper?: Paper; localeChoice?: LocaleChoice } = {},
+  preferences: Partial<
+    Pick<SessionState, 'theme' | 'paper' | 'localeChoice' | 'textSize' | 'captions'>
+  > = {},
 ): SessionStore {
   return createStore<SessionState>()((set, get) => ({
     ...fresh,
@@ -105,6 +126,9 @@ export function createSessionStore(
     theme: preferences.theme ?? 'system',
     paper: preferences.paper ?? 'A4',
     localeChoice: preferences.localeChoice ?? {},
+    textSize: preferences.textSize ?? 'usual',
+    captions: preferences.captions ?? { on: true, seen: [] },
+    help: null,
 
     goTo: (stage) => {
       const view = get().chosenViews[stage] ?? viewServing(stage);
@@ -143,6 +167,15 @@ export function createSessionStore(
     setLocaleChoice: (localeChoice) => {
       // What the pointer is over was said in the old way.
       set({ localeChoice, hover: null });
+    },
+    setTextSize: (textSize) => {
+      set({ textSize });
+    },
+    setCaptions: (captions) => {
+      set({ captions });
+    },
+    showHelp: (page, about = []) => {
+      set({ help: page === null ? null : { page, about } });
     },
     takeTool: (tool) => {
       set({ tool });

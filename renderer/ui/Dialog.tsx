@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState, type ReactNode } from 'react';
+import { useLayoutEffect, useRef, useState, type ReactNode } from 'react';
 import { Button } from './Button';
 
 /**
@@ -14,7 +14,8 @@ export function Dialog(props: {
   testId?: string;
 }) {
   const element = useRef<HTMLDialogElement>(null);
-  useEffect(() => {
+  // Closed while it still stands in the page: the keyboard then goes back to where it came from.
+  useLayoutEffect(() => {
     const dialog = element.current;
     if (dialog && !dialog.open) dialog.showModal();
     if (dialog) firstIn(dialog)?.focus();

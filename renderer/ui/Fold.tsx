@@ -1,4 +1,5 @@
 import { useState, type ReactNode } from 'react';
+import { Explained } from './terms/Explained';
 
 /** `plain`: a line that unfolds; `soft`: the same, quieter; `card`: framed; `part`: of a whole pane. */
 type FoldLook = 'plain' | 'soft' | 'card' | 'part';
@@ -28,6 +29,7 @@ export function Fold(props: {
   const { title, said, look = 'soft', children } = props;
   const [open, setOpen] = useState(props.open ?? props.startsOpen ?? false);
   const whole = look === 'part';
+  const named = typeof title === 'string' ? <Explained text={title} /> : title;
   const body = typeof children !== 'function' ? children : open ? children() : null;
   return (
     <details
@@ -42,7 +44,7 @@ export function Fold(props: {
       }}
     >
       <summary>
-        {whole ? <h3>{title}</h3> : title}
+        {whole ? <h3>{named}</h3> : named}
         {said ? (
           <>
             {' '}

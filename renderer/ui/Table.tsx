@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import { Explained } from './terms/Explained';
 
 export interface TableColumn<Row> {
   key: string;
@@ -38,7 +39,7 @@ export function Table<Row>(props: {
           <tr>
             {props.columns.map((column) => (
               <th key={column.key} scope="col" className={column.numeric ? 'is-number' : ''}>
-                {column.head}
+                {typeof column.head === 'string' ? <Explained text={column.head} /> : column.head}
                 {column.unit ? <span className="table-unit">{column.unit}</span> : null}
               </th>
             ))}

@@ -1,4 +1,5 @@
 import { useId, type ReactNode } from 'react';
+import { Explained } from './terms/Explained';
 
 /** A titled group in an inspector or a pane. */
 export function Section(props: {
@@ -11,7 +12,9 @@ export function Section(props: {
   return (
     <section className="section" aria-labelledby={id} data-testid={props.testId}>
       <header className="section-head">
-        <h3 id={id}>{props.title}</h3>
+        <h3 id={id}>
+          <Explained text={props.title} stops />
+        </h3>
         {props.actions ? <div className="section-actions">{props.actions}</div> : null}
       </header>
       {props.children}
@@ -41,7 +44,9 @@ export function Facts(props: { rows: readonly (readonly [string, ReactNode])[] }
     <dl className="facts">
       {props.rows.map(([name, value]) => (
         <div key={name}>
-          <dt>{name}</dt>
+          <dt>
+            <Explained text={name} />
+          </dt>
           <dd>{value}</dd>
         </div>
       ))}

@@ -12,3 +12,4 @@ export * from './time';
 export * from './units';
 export * from './written';
 export * from './writtenDays';
+export * from './glossary';

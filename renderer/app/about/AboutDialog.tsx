@@ -5,6 +5,7 @@ import { useSession } from '../../store/context';
 import { Button, Dialog, Fold } from '../../ui';
 import { copyToClipboard } from '../../ui/clipboard';
 import { reasonOf } from '../../words';
+import { TermSources } from './TermSources';
 import { Wordmark } from '../Wordmark';
 import licence from '../../../LICENSE?raw';
 import './about.css';
@@ -55,6 +56,7 @@ function AboutEvenrack({ host, onClose }: { host: Host; onClose: () => void }) {
       <Fold title="Licence of Evenrack (MIT)">
         <pre className="about-text">{licence}</pre>
       </Fold>
+      <Fold title="Where its terms are defined">{() => <TermSources />}</Fold>
       <Fold title="Work of others in it, and their licences" testId="about-others">
         {() => <Others />}
       </Fold>

@@ -11,3 +11,6 @@ export const stageOrder: readonly { stage: Stage; label: string }[] = [
   { stage: 'records', label: 'Records' },
   { stage: 'findings', label: 'Findings' },
 ];
+
+export const labelOf = (stage: Stage): string =>
+  stageOrder.find((one) => one.stage === stage)?.label ?? stage;

@@ -5,6 +5,7 @@ import { isUnsaved, redoLabel, undoLabel } from '../../store/planStore';
 import { Button, Dialog, Segmented, TextArea, TextField } from '../../ui';
 import { useState } from 'react';
 import type { FileActions } from '../files/files';
+import { HelpMenu } from '../help/HelpMenu';
 import { RunPicker } from './RunPicker';
 import { FindPotDialog } from './FindPotDialog';
 import { IncidentDialog } from './IncidentDialog';
@@ -44,13 +45,13 @@ export function TopBar(props: { files: FileActions; say: (problem: string | null
           Save as…
         </Button>
       </div>
-      <div className="topbar-title">
+      <h1 className="topbar-title">
         <strong>{plan.title}</strong>
         <span>
           {fileRef ? fileRef.name : 'not in a file yet'}
           {unsaved ? ', unsaved changes' : ''}
         </span>
-      </div>
+      </h1>
       <RunPicker />
       <RunsDialog />
       <FindPotDialog />
@@ -77,6 +78,7 @@ export function TopBar(props: { files: FileActions; say: (problem: string | null
         <Button tone="quiet" onClick={() => setOptions(true)}>
           Options…
         </Button>
+        <HelpMenu />
       </div>
       {options ? <Options onClose={() => setOptions(false)} /> : null}
     </header>
@@ -88,6 +90,8 @@ function Options(props: { onClose: () => void }) {
   const dispatch = useDispatch();
   const theme = useSession((s) => s.theme);
   const setTheme = useSession((s) => s.setTheme);
+  const textSize = useSession((s) => s.textSize);
+  const setTextSize = useSession((s) => s.setTextSize);
   const paper = useSession((s) => s.paper);
   const setPaper = useSession((s) => s.setPaper);
   if (!plan) return null;
@@ -131,6 +135,16 @@ function Options(props: { onClose: () => void }) {
           { value: 'dark', label: 'Dark' },
         ]}
         onChoose={setTheme}
+      />
+      <Segmented
+        label="Size of words"
+        value={textSize}
+        options={[
+          { value: 'usual', label: 'Usual words' },
+          { value: 'large', label: 'Large' },
+          { value: 'larger', label: 'Larger' },
+        ]}
+        onChoose={setTextSize}
       />
       <Segmented
         label="Paper"

@@ -1,4 +1,5 @@
 import { useId, type ReactNode } from 'react';
+import { Explained } from '../terms/Explained';
 
 /** Label above, control below, an optional remark under it. */
 export function Field(props: {
@@ -12,7 +13,9 @@ export function Field(props: {
   const said = props.problem ?? props.remark;
   return (
     <div className="field">
-      <label htmlFor={id}>{props.label}</label>
+      <label htmlFor={id}>
+        <Explained text={props.label} />
+      </label>
       {props.children(id, said ? remarkId : undefined)}
       {said ? (
         <p id={remarkId} className={props.problem ? 'field-problem' : 'field-remark'}>

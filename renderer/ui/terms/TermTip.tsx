@@ -1,0 +1,110 @@
+import { useEffect, useLayoutEffect, useRef, useState } from 'react';
+import type { GlossaryTerm } from '../../words';
+import { TERM_TIP } from './Explained';
+import { TermWords } from './TermWords';
+import { shownTerm, termsAbout, type TermShown } from './termsAbout';
+
+/** Long enough that nothing flickers up under a hand on its way. */
+const AFTER_MS = 400;
+/** Long enough to move onto the explanation itself. */
+const LINGERS_MS = 250;
+
+/**
+ * Explains the term that is pointed at, that has the focus, or that F1 asks about. F1 once more, or
+ * where there is no term, asks for the glossary. It takes no focus and holds nothing up.
+ */
+export function TermTip(props: { onAsk: (about: readonly GlossaryTerm[]) => void }) {
+  const [shown, setShown] = useState<TermShown | null>(null);
+  const tip = useRef<HTMLDivElement>(null);
+  useAsked(shown, setShown, props.onAsk, tip);
+  useLayoutEffect(() => {
+    const box = tip.current;
+    if (!box) return;
+    if (shown === null) {
+      box.hidePopover();
+      return;
+    }
+    box.showPopover();
+    place(box, shown.at.getBoundingClientRect());
+  }, [shown]);
+  return (
+    <div ref={tip} id={TERM_TIP} className="term-tip" role="tooltip" popover="manual">
+      {shown ? <TermWords term={shown.term} /> : null}
+    </div>
+  );
+}
+
+/** Under the term, or above it where there is no room; always within the window. */
+function place(box: HTMLElement, at: DOMRect): void {
+  const gap = 6;
+  const { offsetWidth: width, offsetHeight: height } = box;
+  const left = Math.max(gap, Math.min(at.left, window.innerWidth - width - gap));
+  const below = at.bottom + gap;
+  const fits = below + height <= window.innerHeight;
+  box.style.left = `${left}px`;
+  box.style.top = `${fits ? below : Math.max(gap, at.top - gap - height)}px`;
+}
+
+/** Listens on the page: terms are plain marks, wherever they stand. */
+function useAsked(
+  shown: TermShown | null,
+  show: (shown: TermShown | null) => void,
+  ask: (about: readonly GlossaryTerm[]) => void,
+  tip: { readonly current: HTMLElement | null },
+): void {
+  useEffect(() => {
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    const later = (next: TermShown | null, ms: number) => {
+      clearTimeout(timer);
+      timer = setTimeout(() => show(next), ms);
+    };
+    const onOver = ({ target }: Event) => {
+      const term = shownTerm(target);
+      const onTip = target instanceof Node && tip.current?.contains(target) === true;
+      if (term) later(term, AFTER_MS);
+      else if (onTip) clearTimeout(timer);
+      else later(null, LINGERS_MS);
+    };
+    const onFocus = ({ target }: Event) => {
+      clearTimeout(timer);
+      const byKey = target instanceof HTMLElement && target.matches(':focus-visible');
+      show(byKey ? shownTerm(target) : null);
+    };
+    const close = () => {
+      clearTimeout(timer);
+      show(null);
+    };
+    const onKey = (event: KeyboardEvent) => {
+      if (event.key === 'F1') {
+        event.preventDefault();
+        clearTimeout(timer);
+        const about = termsAbout(shown?.at ?? document.activeElement);
+        const [first] = about;
+        if (first && shown?.term !== first.term) show(first);
+        else {
+          show(null);
+          ask(about.map(({ term }) => term));
+        }
+      } else if (event.key === 'Escape' && shown) {
+        // What lies beneath keeps its own Escape.
+        event.stopPropagation();
+        event.preventDefault();
+        close();
+      } else if (event.key !== 'Shift') close();
+    };
+    // Before anything on the page: a dialog keeps keys to itself.
+    document.addEventListener('keydown', onKey, true);
+    document.addEventListener('pointerover', onOver);
+    document.addEventListener('focusin', onFocus);
+    document.addEventListener('pointerdown', close, true);
+    document.addEventListener('scroll', close, true);
+    return () => {
+      clearTimeout(timer);
+      document.removeEventListener('keydown', onKey, true);
+      document.removeEventListener('pointerover', onOver);
+      document.removeEventListener('focusin', onFocus);
+      document.removeEventListener('pointerdown', close, true);
+      document.removeEventListener('scroll', close, true);
+    };
+  }, [shown, show, ask, tip]);
+}
