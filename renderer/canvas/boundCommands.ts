@@ -1,6 +1,8 @@
 import type { Plan } from '../../shared-types/plan';
 import { bind, together, type BoundCommand } from '../document/compose';
 import {
+  copyToShelves,
+  duplicateBeside,
   duplicateItems,
   duplicateShelf,
   editLamps,
@@ -15,6 +17,7 @@ import {
 } from '../document/commands';
 import { tenth } from '../document/edit';
 import { idsOf } from '../document/queries/refs';
+import { shelvesWithRoom } from '../document/queries/placing';
 import { sayThings } from '../document/queries/names';
 import { findLamp, findShelf } from '../engine/geometry';
 import { type Box, heightOf, widthOf } from './plane/box';
@@ -50,12 +53,23 @@ function liftShelves(shelfIds: readonly string[], byMm: number): BoundCommand {
   };
 }
 
-/** Sets down copies a little aside, where they can be seen. */
-export function duplicateAside(view: ViewName, refs: readonly string[]): BoundCommand {
-  return duplicateThings(view, refs, ASIDE_MM, fromAbove(view) ? ASIDE_MM : 0);
+/** Sets down copies in the next free space; a shelf comes on top of its rack. */
+export function duplicateNext(refs: readonly string[]): BoundCommand {
+  const items = refs.filter((ref) => !ref.startsWith('shelf:'));
+  return together(
+    (plan) => `Duplicate ${sayThings(plan, refs)}`,
+    [
+      ...idsOf(refs, 'shelf').map((shelfId) => bind(duplicateShelf, { shelfId })),
+      ...(items.length > 0 ? [bind(duplicateBeside, { items })] : []),
+    ],
+  );
 }
 
-const ASIDE_MM = 25;
+/** Copies to every other shelf that has room where the things are on their own. */
+export function copyToOthers(plan: Plan, refs: readonly string[]): BoundCommand {
+  const items = refs.filter((ref) => !ref.startsWith('shelf:'));
+  return bind(copyToShelves, { items, toShelfIds: shelvesWithRoom(plan, items) });
+}
 
 /** Sets down copies; from the front, lifted into another bay, they come to that shelf. */
 export function duplicateThings(

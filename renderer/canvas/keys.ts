@@ -1,6 +1,7 @@
+import { pressToArrange, pressToCopy } from './arrangeKeys';
 import { idsOf } from '../document/queries/refs';
 import {
-  duplicateAside,
+  duplicateNext,
   moveThings,
   removeThings,
   toggleGuardPots,
@@ -73,9 +74,10 @@ export function pressKey(ask: KeyAsk, event: KeyPress): boolean {
   const { view } = ask;
   const command = event.ctrlKey || event.metaKey;
   const arrow = ARROWS[event.key];
-  // Alt belongs to the window: it goes to a stage.
-  if (event.altKey) return false;
+  // Alt with other keys belongs to the window: it goes to a stage.
+  if (event.altKey) return arrow && !command ? pressToArrange(ask, arrow, event.shiftKey) : false;
   if (arrow && !command) return pressArrow(ask, arrow, event.shiftKey);
+  if (command && event.shiftKey && event.key.toLowerCase() === 'd') return pressToCopy(ask);
   if (command) return pressWithCommand(ask, event.key.toLowerCase());
   switch (event.key) {
     case ' ':
@@ -156,7 +158,7 @@ function pressWithCommand(ask: KeyAsk, key: string): boolean {
         (ref) => scene.byRef.has(ref) && (look.editable === true || ref.startsWith('lamp:')),
       );
       if (refs.length === 0) return true;
-      const added = room.act(duplicateAside(scene.view, refs));
+      const added = room.act(duplicateNext(refs));
       if (added) room.select(added);
       return true;
     }

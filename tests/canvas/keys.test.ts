@@ -3,6 +3,7 @@ import type { RackLook } from '../../renderer/canvas/look';
 import { sceneOf } from '../../renderer/canvas/plane/scene';
 import { pressKey, type KeyPress } from '../../renderer/canvas/keys';
 import { shelfToShow, tools } from '../../renderer/canvas/canvasPort';
+import { moveThings } from '../../renderer/canvas/boundCommands';
 import { rackOf } from './support/context';
 import { lampOf, planOf, shelfOf, trayOf } from './support/plans';
 
@@ -94,6 +95,30 @@ describe('keys', () => {
     press('Delete');
     expect(rack.plan().rack.shelves[0]?.trays.map((t) => t.id)).toEqual(['t2']);
     expect(rack.selection()).toEqual([]);
+  });
+
+  it('copies to the other shelves, and lines up and spaces with Alt and arrows', () => {
+    const { rack, press } = keyboard();
+    rack.acts.setView('all');
+    expect(press('ArrowLeft', { altKey: true })).toBe(false);
+    rack.acts.select(['tray:t2']);
+    press('D', { ctrlKey: true, shiftKey: true });
+    expect(rack.selection()).toEqual(['tray:t100']);
+    expect(rack.plan().rack.shelves[1]?.trays).toMatchObject([{ id: 't100', letter: 'A' }]);
+    press('D', { ctrlKey: true, shiftKey: true });
+    expect(rack.stores.plan.getState().lastRefusal).toBe('No other shelf has room for tray 2A.');
+
+    rack.acts.act(moveThings('above', ['tray:t100'], 12, 34));
+    rack.acts.select(['tray:t2', 'tray:t100']);
+    press('ArrowLeft', { altKey: true });
+    press('ArrowUp', { altKey: true });
+    const places = rack.plan().rack.shelves.map((shelf) => shelf.trays[0]);
+    expect(places).toMatchObject([
+      { xMm: 0, yMm: 34 },
+      { xMm: 0, yMm: 34 },
+    ]);
+    press('ArrowLeft', { altKey: true, shiftKey: true });
+    expect(rack.stores.plan.getState().lastRefusal).toMatch(/three things/);
   });
 
   it('removes a shelf and a tray of another in one step', () => {

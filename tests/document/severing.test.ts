@@ -160,7 +160,11 @@ const decided: Record<Name, 'safe' | Act> = {
   repeatShelves: 'safe',
   addShelf: 'safe',
   addTray: 'safe',
+  alignItems: 'safe',
+  copyToShelves: 'safe',
+  duplicateBeside: 'safe',
   duplicateItems: 'safe',
+  spreadItems: 'safe',
   duplicateShelf: 'safe',
   // The drawing is corrected; the pots stay on their shelf.
   editShelf: 'safe',

@@ -1,10 +1,11 @@
 import { useEffect, useRef } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { duplicateAside, removeThings } from '../../canvas';
+import { duplicateNext, removeThings } from '../../canvas';
 import { nameOf, sayThings } from '../../document/queries/names';
 import { lookUp } from '../../document/queries/selection';
 import { usePlanStore, useSession } from '../../store';
 import { Button, Section } from '../../ui';
+import { ArrangeSection, CopySection } from './ArrangeSection';
 import { BoardFields } from './BoardFields';
 import { LampFields } from './lamps/LampFields';
 import { PotFields } from './PotFields';
@@ -62,12 +63,13 @@ function Inspected({ plan }: { plan: Plan }) {
   return (
     <>
       <Heading plan={plan} selection={selection} movable={things > 0} />
+      <ArrangeSection plan={plan} selection={selection} />
       {kinds > 1 ? (
         <Section title="Different things">
           <p className="field-remark">
             {sayCounts(shelves.length, trays.length, lamps.length, boards.length)}. They can be
-            moved, duplicated and removed together; figures are shared only among things of one
-            kind.
+            moved, lined up, copied and removed together; figures are shared only among things of
+            one kind.
           </p>
         </Section>
       ) : null}
@@ -77,6 +79,7 @@ function Inspected({ plan }: { plan: Plan }) {
       {kinds === 1 && trays.length > 0 ? <TrayFields trays={trays} lengths={lengths} /> : null}
       {kinds === 1 && lamps.length > 0 ? <LampFields lamps={lamps} lengths={lengths} /> : null}
       {kinds === 1 && boards.length > 0 ? <BoardFields boards={boards} lengths={lengths} /> : null}
+      <CopySection plan={plan} selection={selection} />
       {things === 0 ? <PotFields pots={pots} lengths={lengths} /> : null}
     </>
   );
@@ -85,7 +88,6 @@ function Inspected({ plan }: { plan: Plan }) {
 function Heading(props: { plan: Plan; selection: readonly string[]; movable: boolean }) {
   const { plan, selection } = props;
   const act = useAct();
-  const view = useSession((s) => s.view);
   const select = useSession((s) => s.select);
   const [only, ...more] = selection;
   const name =
@@ -102,7 +104,7 @@ function Heading(props: { plan: Plan; selection: readonly string[]; movable: boo
           {selection.every((ref) => ref.startsWith('board:')) ? null : (
             <Button
               title="Duplicate (Ctrl+D)"
-              onClick={() => act(duplicateAside(view, selection), { select: true })}
+              onClick={() => act(duplicateNext(selection), { select: true })}
             >
               Duplicate
             </Button>

@@ -3,9 +3,7 @@ import type { Plan } from '../../../../shared-types/plan';
 import type { Shelf } from '../../../../shared-types/rack';
 import type { Command } from '../../command';
 import { boardIn, change, trayIn, lampIn, shelfIn, tenth } from '../../edit';
-import { setBoards } from '../../edits/boards';
-import { takeIdFrom } from '../../ids';
-import { freeTrayLetter } from '../../new';
+import { copyBoard, copyLamp, copyTray } from '../../edits/copyItems';
 import { sayThings } from '../../queries/names';
 import { idsOf } from '../../queries/refs';
 
@@ -25,34 +23,23 @@ export const duplicateItems: Command<{
     change(plan, (draft) => {
       for (const id of idsOf(items, 'tray')) {
         const { shelf: from, tray } = trayIn(plan, id);
-        const shelf = shelfIn(draft, shelfFor(plan, from, tray.rimHeightMm / 2, dzMm).id);
-        shelf.trays.push({
-          ...tray,
-          id: takeIdFrom(draft, 'tray'),
-          letter: freeTrayLetter(shelf.trays),
-          xMm: tenth(tray.xMm + dxMm),
-          yMm: tenth(tray.yMm + dyMm),
-        });
+        const to = shelfIn(draft, shelfFor(plan, from, tray.rimHeightMm / 2, dzMm).id);
+        copyTray(draft, to, tray, { xMm: tenth(tray.xMm + dxMm), yMm: tenth(tray.yMm + dyMm) });
       }
       for (const id of idsOf(items, 'board')) {
         const { shelf: from, board } = boardIn(plan, id);
         const to = shelfIn(draft, shelfFor(plan, from, from.clearanceMm / 2, dzMm).id);
-        const atMm = tenth(board.atMm + (board.direction === 'across' ? dxMm : dyMm));
-        const copy = { ...board, id: takeIdFrom(draft, 'board'), atMm };
-        setBoards(draft, to, [...(to.boards ?? []), copy]);
+        const by = board.direction === 'across' ? dxMm : dyMm;
+        copyBoard(draft, to, board, { atMm: tenth(board.atMm + by) });
       }
       for (const id of idsOf(items, 'lamp')) {
         const { shelf: from, lamp } = lampIn(plan, id);
-        const to = shelfFor(plan, from, lamp.zMm, dzMm);
-        const zMm = tenth(from.heightMm + lamp.zMm + dzMm - to.heightMm);
-        shelfIn(draft, to.id).lamps.push({
-          ...lamp,
-          id: takeIdFrom(draft, 'lamp'),
+        const over = shelfFor(plan, from, lamp.zMm, dzMm);
+        copyLamp(draft, { from, to: shelfIn(draft, over.id) }, lamp, {
           xMm: tenth(lamp.xMm + dxMm),
           yMm: tenth(lamp.yMm + dyMm),
           // Between a bay and the shelf above it there is nothing to hang a lamp in.
-          zMm: to === from ? Math.max(0, zMm) : Math.min(to.clearanceMm, Math.max(0, zMm)),
-          group: lamp.group === `shelf ${from.number}` ? `shelf ${to.number}` : lamp.group,
+          zMm: tenth(from.heightMm + lamp.zMm + dzMm - over.heightMm),
         });
       }
     }),
