@@ -6,13 +6,15 @@ export { learntWords } from './answers/learnt';
 export { remarksOf, type Remark } from './answers/remarks';
 export { sureMeaning, sureWords, type Sure } from './answers/sure';
 export { covariateCautions } from './covariateCautions';
-export * from './allocation';
+export * from './model/allocation';
 export * from './anyModel';
 export * from './asked';
 export * from './checks';
 export * from './sizes/effectSizes';
+export * from './analyseTable';
 export * from './findings';
-export { fitModel, fitTests } from './fitModel';
+export * from './findingsOf';
+export { fitModel, fitTests } from './model/fitModel';
 export * from './notices';
 export * from './refused/obstacle';
 export * from './sizes/planned';
@@ -24,10 +26,11 @@ export * from './randomisation/test';
 export type { RandomisationFound } from './randomisation/count';
 export * from './randomisation/table';
 export * from './randomisation/words';
-export * from './request';
-export * from './roles';
+export * from './model/designModel';
+export * from './model/request';
+export * from './model/roles';
 export * from './refused/saturation';
-export * from './scale';
+export * from './model/scale';
 export * from './position/sensitivity';
 export * from './position/slopes';
 export type { Statement } from './statements/statement';
@@ -44,7 +47,7 @@ export {
   rehearsedMeansWords,
   type Analysed,
   type Averaged,
-} from './unitMeans';
+} from './model/unitMeans';
 export { POSITION_TERMS, positionHeads, positionWords, unbroken } from './statements/wording';
 export * from './table/externalTable';
 export { paceOf, paceWords, type Pace } from './pace';

@@ -3,7 +3,7 @@ import { chiSquareUpper } from '../stats/distributions';
 import { unitWords } from '../../../shared-types/trial';
 import { potsBehind, type Findings } from './findings';
 import { plantsByLevel } from './plants';
-import { saidDifference, saidInterval } from './scale';
+import { saidDifference, saidInterval } from './model/scale';
 import { movedAnswers } from './position/sensitivity';
 import { unitMismatchWords } from './refused/unitMismatches';
 import { positionWords } from './statements/wording';

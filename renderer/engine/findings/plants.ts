@@ -1,6 +1,6 @@
 import { list } from '../../words';
 import type { Findings } from './findings';
-import { levelOrder } from './roles';
+import { levelOrder } from './model/roles';
 
 /** What became of the pots of one level. */
 export interface PlantsRow {

@@ -4,7 +4,7 @@ import type { Records } from '../../../shared-types/records';
 import type { Measurement, Trial } from '../../../shared-types/trial';
 import type { BoundBy } from '../trial/bound';
 import type { ZoneTrays } from '../trial/trialPot';
-import type { ResponseScale } from './scale';
+import type { ResponseScale } from './model/scale';
 import { inSentence } from '../../words';
 
 /** All that the findings rest on: of one run, and of the others with which it is taken together. */

@@ -1,7 +1,8 @@
 import type { FitRequest } from '../../../shared-types/fit';
 import { unlessRefused } from '../../words';
 import { fit } from '../stats/fit';
-import { requestFor, type Asked, type DesignModel } from './request';
+import { type DesignModel } from './model/designModel';
+import { requestFor, type Asked } from './model/request';
 import { COLUMN } from './table/columns';
 import type { TrialTable } from './table/table';
 

@@ -1,6 +1,6 @@
-import { layoutsForFindings } from './allocation';
+import { layoutsForFindings } from './model/allocation';
 import { modelPTerm } from './statements/terms';
-import type { FactorRole } from './roles';
+import type { FactorRole } from './model/roles';
 import type { FindingsInput, Question } from './question';
 import type { RandomisationFound } from './randomisation/count';
 import { randomisationTest } from './randomisation/test';

@@ -3,8 +3,8 @@ import { measurementTraits, type Measurement } from '../../../shared-types/trial
 import { dateOf, daysBetween } from '../calendar';
 import { fit } from '../stats/fit';
 import type { FindingsInput, Question } from './question';
-import { designModel } from './request';
-import { factorRoles, inPlanOrder } from './roles';
+import { designModel } from './model/designModel';
+import { factorRoles, inPlanOrder } from './model/roles';
 import { seriesOf } from './refused/saturation';
 import { trialTable, type TrialTable } from './table/table';
 import { COLUMN } from './table/columns';

@@ -1,7 +1,7 @@
 import { capital, list, plural } from '../../../words';
 import { holm } from '../../stats/comparisons';
 import type { Findings } from '../findings';
-import type { FactorRole } from '../roles';
+import type { FactorRole } from '../model/roles';
 import type { Answer } from './answer';
 import { sureOf, type Sure } from './sure';
 

@@ -1,5 +1,5 @@
 import type { Findings } from '../findings';
-import { saidDifference, saidInterval } from '../scale';
+import { saidDifference, saidInterval } from '../model/scale';
 import { sureOf } from './sure';
 import type { Answer } from './answer';
 

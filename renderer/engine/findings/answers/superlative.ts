@@ -1,6 +1,6 @@
 import type { Findings } from '../findings';
 import { inSentence } from '../../../words';
-import type { FactorRole } from '../roles';
+import type { FactorRole } from '../model/roles';
 
 /** What the highest level did: `grew the heaviest plants`, `had the most leaves`. */
 export function superlative(findings: Findings, role: FactorRole, shared: boolean): string {

@@ -8,16 +8,16 @@ import { positionModels, positionTakes, type PositionModel } from '../../../../s
 import { moran } from '../../stats/checks';
 import { tQuantileUpper, tTwoSided } from '../../stats/distributions';
 import { fit } from '../../stats/fit';
-import { fitModel, lightOfAnalysed, type ModelFit } from '../fitModel';
+import { fitModel, lightOfAnalysed, type ModelFit } from '../model/fitModel';
+import { type DesignModel } from '../model/designModel';
 import {
   gridModelOf,
   hasCovariance,
   modelsNeighbours,
   requestFor,
   type Asked,
-  type DesignModel,
-} from '../request';
-import { isCounts, meanShown } from '../scale';
+} from '../model/request';
+import { isCounts, meanShown } from '../model/scale';
 import { type TrialTable } from '../table/table';
 import { COLUMN } from '../table/columns';
 import { reasonOf, Refusal } from '../../../words';

@@ -3,9 +3,9 @@ import type { PositionModel } from '../../../../shared-types/trial';
 import { unitWords } from '../../../../shared-types/trial';
 import type { Findings } from '../findings';
 import { controlOf } from '../sizes/planned';
-import type { FactorRole } from '../roles';
-import { isCounts, isRatio, type ResponseScale } from '../scale';
-import { looksBetweenUnits } from '../unitMeans';
+import type { FactorRole } from '../model/roles';
+import { isCounts, isRatio, type ResponseScale } from '../model/scale';
+import { looksBetweenUnits } from '../model/unitMeans';
 
 /** A difference as one model gives it. */
 export interface SensitivityCell {

@@ -4,7 +4,8 @@ import type { PositionModel } from '../../../../shared-types/trial';
 import { buildDesign } from '../../stats/design';
 import { isRandomised, randomisationFor } from '../../stats/fit/randomised';
 import { sampleOf, type CountedLayouts, type RandomisationFound } from './count';
-import { requestFor, type Asked, type DesignModel } from '../request';
+import { type DesignModel } from '../model/designModel';
+import { requestFor, type Asked } from '../model/request';
 import { capital, Refusal } from '../../../words';
 
 export interface PlacedRandomisation

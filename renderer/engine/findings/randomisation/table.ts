@@ -1,22 +1,24 @@
 import type { DataTable } from '../../../../shared-types/fit';
+import type { UnitKind } from '../../../../shared-types/trial';
 import { buildDesign } from '../../stats/design';
 import { holdOthers, planRandomisation, randomisationStatistic } from '../../stats/randomisation';
-import { tableAllocation } from '../allocation';
+import { tableAllocation } from '../model/allocation';
 import { tableOf, type TableReading } from '../table/externalTable';
 import { shuffleLabels, type CountedLayouts, type RandomisationFound } from './count';
 import { POTS_OF_COUNTS } from './test';
+import { bareRequest } from './bare';
 import { placedRandomisation } from './placed';
-import { designModel, requestFor } from '../request';
+import { designModel, type DesignModel } from '../model/designModel';
 import {
   constantWithinUnits,
   levelsPresent,
   factorRoles,
   unitColumn,
   type FactorRole,
-} from '../roles';
-import { isCounts } from '../scale';
+} from '../model/roles';
 import { COLUMN } from '../table/columns';
-import { analysedOf } from '../unitMeans';
+import type { TrialTable } from '../table/table';
+import { analysedOf } from '../model/unitMeans';
 import { list, Refusal } from '../../../words';
 
 export interface TableRandomisationAsked {
@@ -43,38 +45,18 @@ export function tableRandomisationTest(
   const roles = factorRoles(table, factors);
   const planned = reading.scale ?? null;
   const ofPots = { data: table, design: designModel(table, roles), scale: planned };
-  const wanted = asked.factors.map((name): FactorRole => {
-    const role = ofPots.design.tested.find((r) => r.factor.name === name);
-    if (role) return role;
-    throw new Refusal(
-      `${name}: it cannot be tested in this table, so there is nothing to shuffle.`,
-    );
-  });
-  const given = wanted.find((role) => role.factor.kind === 'fixed');
-  if (given) {
-    throw new Refusal(
-      `${given.factor.name} is a property that nobody drew, so there is nothing to draw anew.`,
-    );
-  }
+  const wanted = wantedIn(ofPots.design, asked.factors);
   const unit = FINEST.findLast((kind) => wanted.some((role) => role.unit === kind)) ?? 'pot';
   // As where the layout is drawn anew: means stay what they are only while pots stay.
   const onMeans = unit !== 'pot';
   const means = analysedOf(table, roles, planned);
-  const pots = onMeans || means.averaged === null ? '' : POTS_OF_COUNTS;
   const { data, design, scale } = onMeans ? means : ofPots;
-  const column = unitColumn(unit);
-  const coarser = design.randomUnits.flat().filter((name) => name !== column);
-  const blocked =
-    levelsPresent(data, COLUMN.block).length > 1 &&
-    (unit === 'pot' || constantWithinUnits(data, COLUMN.block, column));
-  const within = [...new Set([...(blocked ? [COLUMN.block] : []), ...coarser])].filter((name) =>
-    constantWithinUnits(data, name, column),
-  );
-  const term = wanted.map((role) => role.column).join(' × ');
+  const moving = wanted.map((role) => role.column);
+  const term = moving.join(' × ');
   const units = unit === 'pot' ? 'pots' : unit === 'tray' ? 'trays' : 'shelves';
   const options = { edgeVaries: levelsPresent(table, COLUMN.edge).length > 1, scale };
   const seed = asked.seed || reading.title || 'table';
-  if (unit === 'pot') {
+  if (!onMeans) {
     tell(0, 1);
     const allocation = tableAllocation(data, design, { runs: asked.runs, seed });
     const placed = placedRandomisation(
@@ -82,7 +64,7 @@ export function tableRandomisationTest(
       data.table,
       reading.position,
       { ...options, confidence: 1 - reading.alpha, allocation },
-      wanted.map((role) => role.column),
+      moving,
     );
     tell(1, 1);
     if (placed) {
@@ -90,38 +72,48 @@ export function tableRandomisationTest(
       return { term, unit, ...placed, method };
     }
   }
-  const request = requestFor(design, 'none', {
-    ...options,
-    confidence: 0.95,
-    scale: isCounts(scale) ? 'sqrt' : scale,
-  });
-  const bare = {
-    ...request,
-    fixedBlocks: [...new Set([...request.fixedBlocks, ...(unit === 'pot' ? coarser : [])])],
-    randomUnits: [],
-    tests: 'marginal' as const,
-    means: [],
-    compare: [],
-    contrasts: [],
-    checks: [],
-  };
-  const laid = buildDesign(bare, data.table);
-  const shuffled = {
-    within,
-    unit: unit === 'pot' ? [] : [column],
-    runs: asked.runs,
-    seed: '',
-    term,
-  };
-  const moving = wanted.map((role) => role.column);
-  const plan = holdOthers(planRandomisation(bare, shuffled, data.table, laid), moving);
+  const column = unitColumn(unit);
+  const coarser = design.randomUnits.flat().filter((name) => name !== column);
+  const within = shuffledWithin(data, unit, coarser);
+  const request = bareRequest(design, options, onMeans ? [] : coarser);
+  const laid = buildDesign(request, data.table);
+  const shuffled = { within, unit: onMeans ? [column] : [], runs: asked.runs, seed: '', term };
+  const plan = holdOthers(planRandomisation(request, shuffled, data.table, laid), moving);
   const statistic = randomisationStatistic(laid, plan, 'marginal');
   const counted = shuffleLabels(plan, statistic, { runs: asked.runs, seed }, tell);
+  const pots = onMeans || means.averaged === null ? '' : POTS_OF_COUNTS;
   return {
     ...{ term, moved: [...plan.moved], unit, ...counted, answers: false },
     approximate: wanted.length > 1 ? 'interaction' : null,
     method: methodOf(units, list(within), counted) + pots,
   };
+}
+
+/** The factors of a term. Throws with a sentence where one of them cannot be shuffled. */
+function wantedIn(design: DesignModel, names: readonly string[]): FactorRole[] {
+  const wanted = names.map((name): FactorRole => {
+    const role = design.tested.find((one) => one.factor.name === name);
+    if (role) return role;
+    throw new Refusal(
+      `${name}: it cannot be tested in this table, so there is nothing to shuffle.`,
+    );
+  });
+  const given = wanted.find((role) => role.factor.kind === 'fixed');
+  if (!given) return wanted;
+  throw new Refusal(
+    `${given.factor.name} is a property that nobody drew, so there is nothing to draw anew.`,
+  );
+}
+
+/** Columns within whose levels the labels of units stay: blocks and coarser units that hold them whole. */
+function shuffledWithin(data: TrialTable, unit: UnitKind, coarser: readonly string[]): string[] {
+  const column = unitColumn(unit);
+  const blocked =
+    levelsPresent(data, COLUMN.block).length > 1 &&
+    (unit === 'pot' || constantWithinUnits(data, COLUMN.block, column));
+  return [...new Set([...(blocked ? [COLUMN.block] : []), ...coarser])].filter((name) =>
+    constantWithinUnits(data, name, column),
+  );
 }
 
 /** How the labels were moved, as a sentence. */

@@ -1,4 +1,3 @@
-import type { FitRequest } from '../../../../shared-types/fit';
 import { buildDesign } from '../../stats/design';
 import {
   countArrangements,
@@ -11,7 +10,7 @@ import { drawPrepared, prepareTier } from '../../trial/constraint/prepared';
 import { standsOnLightOfToday } from '../../trial/draw/atDraw';
 import { drawnSite } from '../../trial/draw/drawnFrom';
 import type { Site, Tier } from '../../trial/site';
-import { isShuffle, siteAllocation } from '../allocation';
+import { isShuffle, siteAllocation } from '../model/allocation';
 import { questionOf } from '../asked';
 import { obstacleOf } from '../refused/obstacle';
 import { scaleOf, type FindingsInput, type ResponseIndex } from '../question';
@@ -23,14 +22,14 @@ import {
   type CountedLayouts,
   type RandomisationFound,
 } from './count';
+import { bareRequest } from './bare';
 import { placedRandomisation } from './placed';
 import { planOf } from './plan';
-import { designModel, requestFor } from '../request';
-import { levelsPresent, factorRoles, unitColumn } from '../roles';
-import { isCounts } from '../scale';
+import { designModel } from '../model/designModel';
+import { levelsPresent, factorRoles, unitColumn } from '../model/roles';
 import { trialTable } from '../table/table';
 import { COLUMN } from '../table/columns';
-import { analysedOf } from '../unitMeans';
+import { analysedOf } from '../model/unitMeans';
 import { chosenShare, list, Refusal } from '../../../words';
 
 /** With light as it was at the draw, trays where they were drawn: what blocks and balance rest on. */
@@ -87,22 +86,10 @@ export function randomisationTest(
   const means = analysedOf(table, roles, ofPots.scale);
   const { data, design, scale } = onMeans ? means : ofPots;
   const pots = onMeans || means.averaged === null ? '' : POTS_OF_COUNTS;
-  // Place within units says nothing about what was drawn over them. Least squares of the square roots
-  // stand in for counts: any statistic keeps the test valid.
-  const bare = requestFor(design, 'none', {
-    ...options,
-    confidence: 0.95,
-    scale: isCounts(scale) ? 'sqrt' : scale,
-  });
   // Units coarser than the ones that move are what their shuffling stays within.
   const column = unitColumn(tier.unit);
   const within = design.randomUnits.filter((unit) => !unit.includes(column));
-  const request: FitRequest = {
-    ...bare,
-    fixedBlocks: [...bare.fixedBlocks, ...(tier.unit === 'pot' ? within.flat() : [])],
-    ...{ randomUnits: [], tests: 'marginal' },
-    ...{ means: [], compare: [], contrasts: [], checks: [] },
-  };
+  const request = bareRequest(design, { ...options, scale }, onMeans ? [] : within.flat());
   const laid = buildDesign(request, data.table);
   const whole = planOf(site, tier, laid, columns, data, layout, term);
   const shuffled = isShuffle(site);

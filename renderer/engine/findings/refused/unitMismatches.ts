@@ -1,6 +1,6 @@
 import { capital } from '../../../words';
 import { unitWords } from '../../../../shared-types/trial';
-import { constantWithinUnits, levelsPresent, unitColumn, type FactorRole } from '../roles';
+import { constantWithinUnits, levelsPresent, unitColumn, type FactorRole } from '../model/roles';
 import { type TrialTable } from '../table/table';
 import { COLUMN } from '../table/columns';
 

@@ -1,5 +1,5 @@
 import type { Question } from '../question';
-import { SCALE_WORDS, type ResponseScale } from '../scale';
+import { SCALE_WORDS, type ResponseScale } from '../model/scale';
 import { type TrialTable } from '../table/table';
 import { COLUMN } from '../table/columns';
 import { list, plural, said, fieldNumber } from '../../../words';

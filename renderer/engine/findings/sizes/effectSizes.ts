@@ -8,7 +8,7 @@ import {
   tUpper,
 } from '../../stats/distributions';
 import type { Findings } from '../findings';
-import { isRatio, type ResponseScale } from '../scale';
+import { isRatio, type ResponseScale } from '../model/scale';
 import { mainComparison } from '../position/sensitivity';
 
 /**

@@ -1,7 +1,7 @@
 import type { FitRequest } from '../../../../shared-types/fit';
 import type { Contrast, Factor } from '../../../../shared-types/trial';
 import { orthogonalPolynomials } from '../../stats/comparisons';
-import type { FactorRole } from '../roles';
+import type { FactorRole } from '../model/roles';
 
 /** Name of the level that the others are compared with; null where none was chosen. */
 export function controlOf(role: Pick<FactorRole, 'factor'>): string | null {

@@ -5,7 +5,7 @@ import type { EdgeEffect } from '../position/positions';
 import { cannotJudge, judges } from '../position/sensitivity';
 import type { Statement } from './statement';
 import { termOf } from './terms';
-import { isRatio, saidDifference, saidInterval } from '../scale';
+import { isRatio, saidDifference, saidInterval } from '../model/scale';
 import { positionWords } from './wording';
 import { asIntervals, capital, list, percentOf, plural, said, saidP, sayDay } from '../../../words';
 

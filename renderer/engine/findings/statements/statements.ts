@@ -2,7 +2,7 @@ import type { TermRow } from '../../../../shared-types/fit';
 import { unitWords } from '../../../../shared-types/trial';
 import type { Findings } from '../findings';
 import { plantsWords } from '../plants';
-import { inPlanOrder, type FactorRole } from '../roles';
+import { inPlanOrder, type FactorRole } from '../model/roles';
 
 import {
   checkStatements,
@@ -12,13 +12,13 @@ import {
   positionStatements,
 } from './positionStatements';
 import { mainComparison } from '../position/sensitivity';
-import { meanShown, noDifference, saidDifference, saidInterval, SCALE_WORDS } from '../scale';
+import { meanShown, noDifference, saidDifference, saidInterval, SCALE_WORDS } from '../model/scale';
 import { runStatements } from './runStatements';
 import type { Statement } from './statement';
 import { answeringP } from '../scores';
 import { termOf } from './terms';
 import { unitMismatchWords } from '../refused/unitMismatches';
-import { amongMeans, averagedWords, type Averaged } from '../unitMeans';
+import { amongMeans, averagedWords, type Averaged } from '../model/unitMeans';
 import { leftOutWords } from '../refused/whyNotAnalysable';
 import { asIntervals, capital, list, percentOf, plural, said, saidDf, saidP } from '../../../words';
 

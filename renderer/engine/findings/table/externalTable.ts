@@ -1,9 +1,10 @@
 import type { DataTable } from '../../../../shared-types/fit';
 import type { Factor, PositionModel } from '../../../../shared-types/trial';
-import { layoutsForFindings, tableAllocation } from '../allocation';
-import { analyseTable, type FindingsOutcome } from '../findings';
+import { layoutsForFindings, tableAllocation } from '../model/allocation';
+import { analyseTable } from '../analyseTable';
+import type { FindingsOutcome } from '../findings';
 import type { Question } from '../question';
-import { isCounts, type ResponseScale } from '../scale';
+import { isCounts, type ResponseScale } from '../model/scale';
 import type { WhyLeftOut } from './rows';
 import type { TrialTable } from './table';
 import { COLUMN, columnNames } from './columns';

@@ -3,122 +3,14 @@ import {
   placeTraits,
   type FitRequest,
   type GridModel,
-} from '../../../shared-types/fit';
-import { positionTakes, unitKinds, type PositionModel } from '../../../shared-types/trial';
-import type { Allocation } from '../stats/randomisation';
-import { controlOf, plannedFor } from './sizes/planned';
-import { constantWithinUnits, levelsPresent, onRack, unitColumn, type FactorRole } from './roles';
+} from '../../../../shared-types/fit';
+import { positionTakes, type PositionModel } from '../../../../shared-types/trial';
+import type { Allocation } from '../../stats/randomisation';
+import { controlOf, plannedFor } from '../sizes/planned';
+import type { DesignModel } from './designModel';
+import type { FactorRole } from './roles';
 import { fitScale, type ResponseScale } from './scale';
-import { type TrialTable } from './table/table';
-import { COLUMN } from './table/columns';
-
-/** What the design says about the model, apart from how position enters it. */
-export interface DesignModel {
-  /** Factors that can be tested. */
-  tested: FactorRole[];
-  /** Factors whose levels each sit on one unit only; described, never tested. */
-  notReplicated: FactorRole[];
-  fixedBlocks: string[];
-  /** Rows and columns of the pots' own grid, for the models that do not bring in their own. */
-  potLines: string[];
-  randomUnits: string[][];
-  covariates: string[];
-}
-
-/**
- * Blocks, strata and covariates that the design asks for. A factor laid on trays or shelves is
- * judged by the variation among trays or shelves, which therefore enter as random units; blocks
- * are fixed, unless a factor varies only between them. Rows and columns over which the treatments
- * were balanced are fixed too, or the balance would not show in the error.
- */
-export function designModel(trialTable: TrialTable, roles: readonly FactorRole[]): DesignModel {
-  const tested = roles.filter((role) => role.replicated);
-  const notReplicated = roles.filter((role) => !role.replicated && role.unitsPerLevel.size > 1);
-  const fixedBlocks: string[] = [];
-  const randomUnits: string[][] = [];
-  const hasBlocks = levelsPresent(trialTable, COLUMN.block).length > 1;
-  const blockHoldsAll = tested.every(
-    (role) => !constantWithinUnits(trialTable, role.column, COLUMN.block),
-  );
-  if (hasBlocks && blockHoldsAll) fixedBlocks.push(COLUMN.block);
-  const { lines } = trialTable;
-  if (lines?.unit === 'tray') addFiner(trialTable, fixedBlocks, lines.columns);
-  if (trialTable.runs) addFiner(trialTable, fixedBlocks, [COLUMN.run]);
-  for (const role of notReplicated) {
-    const column = role.unitColumn;
-    const covered = fixedBlocks.some((b) => constantWithinUnits(trialTable, column, b));
-    if (column !== COLUMN.pot && !covered && !fixedBlocks.includes(column)) {
-      fixedBlocks.push(column);
-    }
-  }
-  for (const unit of unitKinds) {
-    if (unit === 'pot') continue;
-    const column = unitColumn(unit);
-    const carried = tested.filter((role) => role.unit === unit);
-    const carries = carried.length > 0;
-    const stays = onRack(unit);
-    // Swapped levels meet every unit of the rack, so that its own worth is no part of their error.
-    if (
-      trialTable.runs &&
-      stays !== null &&
-      carried.some(
-        (role) => role.unitColumn === stays || role.factor.id === trialTable.runs?.swapped,
-      )
-    ) {
-      randomUnits.push([stays]);
-    }
-    const alreadyFixed = fixedBlocks.some(
-      (b) =>
-        constantWithinUnits(trialTable, b, column) && constantWithinUnits(trialTable, column, b),
-    );
-    if (
-      carries &&
-      !alreadyFixed &&
-      levelsPresent(trialTable, column).length < trialTable.table.rowCount
-    ) {
-      randomUnits.push([column]);
-    }
-  }
-  // Where strips cross, the effect of one factor at a level of the other is judged by the crossings;
-  // a crossing of a single pot is what is left over anyway.
-  const crossing = [COLUMN['row-strip'], COLUMN['column-strip']];
-  const { columns, rowCount } = trialTable.table;
-  const crossings = new Set(
-    Array.from({ length: rowCount }, (_, i) =>
-      crossing.map((strip) => String(columns[strip]?.[i])).join('\n'),
-    ),
-  );
-  if (
-    crossing.every((strip) => randomUnits.some(([unit]) => unit === strip)) &&
-    crossings.size < rowCount
-  ) {
-    randomUnits.push(crossing);
-  }
-  if (
-    hasBlocks &&
-    !blockHoldsAll &&
-    !randomUnits.some((u) => sameSplit(trialTable, u[0], COLUMN.block))
-  ) {
-    randomUnits.unshift([COLUMN.block]);
-  }
-  return {
-    tested,
-    notReplicated,
-    fixedBlocks,
-    potLines: lines?.unit === 'pot' ? lines.columns : [],
-    randomUnits,
-    covariates: [...trialTable.covariates],
-  };
-}
-
-/** Adds columns to a list, instead of those that are coarser than them. */
-function addFiner(trialTable: TrialTable, list: string[], columns: readonly string[]): void {
-  for (const column of columns) {
-    if (list.some((kept) => constantWithinUnits(trialTable, column, kept))) continue;
-    const finer = list.filter((kept) => !constantWithinUnits(trialTable, kept, column));
-    list.splice(0, list.length, ...finer, column);
-  }
-}
+import { COLUMN } from '../table/columns';
 
 /** What is asked of one fit beside its model. */
 export interface Asked {
@@ -245,14 +137,6 @@ function pairs(role: FactorRole, by: string[]): Compare[] {
 
 function seen(role: FactorRole): ReadonlySet<string> {
   return new Set(role.unitsPerLevel.keys());
-}
-
-function sameSplit(trialTable: TrialTable, a: string | undefined, b: string): boolean {
-  return (
-    a !== undefined &&
-    constantWithinUnits(trialTable, a, b) &&
-    constantWithinUnits(trialTable, b, a)
-  );
 }
 
 function subsets(names: readonly string[]): string[][] {

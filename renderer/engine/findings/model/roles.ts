@@ -1,6 +1,6 @@
-import type { Factor, UnitKind } from '../../../shared-types/trial';
-import { type TrialTable } from './table/table';
-import { COLUMN, ON_RACK } from './table/columns';
+import type { Factor, UnitKind } from '../../../../shared-types/trial';
+import { type TrialTable } from '../table/table';
+import { COLUMN, ON_RACK } from '../table/columns';
 
 /** What a factor can be in the analysis, told from the pots as they stand. */
 export interface FactorRole {

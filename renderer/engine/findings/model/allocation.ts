@@ -1,13 +1,18 @@
-import { alikeDraws, keptNumbers, type Allocation, type DrawnLevels } from '../stats/randomisation';
-import { drawPrepared, prepareTier } from '../trial/constraint/prepared';
-import { drawnSite } from '../trial/draw/drawnFrom';
-import { schemeShuffles, type Site, type Tier } from '../trial/site';
-import type { FindingsInput } from './question';
-import type { DesignModel } from './request';
+import {
+  alikeDraws,
+  keptNumbers,
+  type Allocation,
+  type DrawnLevels,
+} from '../../stats/randomisation';
+import { drawPrepared, prepareTier } from '../../trial/constraint/prepared';
+import { drawnSite } from '../../trial/draw/drawnFrom';
+import { schemeShuffles, type Site, type Tier } from '../../trial/site';
+import type { FindingsInput } from '../question';
+import type { DesignModel } from './designModel';
 import { constantWithinUnits, levelsPresent, unitColumn } from './roles';
-import { type TrialTable } from './table/table';
-import { COLUMN } from './table/columns';
-import { list } from '../../words';
+import { type TrialTable } from '../table/table';
+import { COLUMN } from '../table/columns';
+import { list } from '../../../words';
 
 /** How many layouts, and by which seed. */
 export interface LayoutsAsked {

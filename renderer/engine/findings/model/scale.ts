@@ -1,6 +1,6 @@
-import type { FitRequest, MeanRow } from '../../../shared-types/fit';
-import type { Scale } from '../../../shared-types/trial';
-import { asInterval, said, saidRange } from '../../words';
+import type { FitRequest, MeanRow } from '../../../../shared-types/fit';
+import type { Scale } from '../../../../shared-types/trial';
+import { asInterval, said, saidRange } from '../../../words';
 
 /** The scale that a response enters the model on; null: as measured. */
 export type ResponseScale = Scale | null;

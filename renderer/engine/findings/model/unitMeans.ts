@@ -1,12 +1,12 @@
-import type { DataTable } from '../../../shared-types/fit';
-import { positionModelLabels, type PositionModel } from '../../../shared-types/trial';
-import { list, Refusal } from '../../words';
-import { unitWords } from '../../../shared-types/trial';
-import { designModel, type DesignModel } from './request';
+import type { DataTable } from '../../../../shared-types/fit';
+import { positionModelLabels, type PositionModel } from '../../../../shared-types/trial';
+import { list, Refusal } from '../../../words';
+import { unitWords } from '../../../../shared-types/trial';
+import { designModel, type DesignModel } from './designModel';
 import { constantWithinUnits, type FactorRole } from './roles';
 import { isCounts, type ResponseScale } from './scale';
-import { type TrialTable } from './table/table';
-import { COLUMN } from './table/columns';
+import { type TrialTable } from '../table/table';
+import { COLUMN } from '../table/columns';
 
 /** How counts were averaged over the pots of one unit that were treated alike. */
 export interface Averaged {

@@ -1,12 +1,13 @@
-import { alphaOf } from '../stats/alpha';
-import type { DataTable, FitRequest, FitResult } from '../../../shared-types/fit';
-import type { PositionModel } from '../../../shared-types/trial';
-import { fit, layoutTests, type UntreatedBy } from '../stats/fit';
-import { belowZeroWords } from '../stats/fit/unitsModel';
+import { alphaOf } from '../../stats/alpha';
+import type { DataTable, FitRequest, FitResult } from '../../../../shared-types/fit';
+import type { PositionModel } from '../../../../shared-types/trial';
+import { fit, layoutTests, type UntreatedBy } from '../../stats/fit';
+import { belowZeroWords } from '../../stats/fit/unitsModel';
 import { fewLayouts } from './allocation';
-import { requestFor, type Asked, type DesignModel } from './request';
-import { type TrialTable } from './table/table';
-import { COLUMN } from './table/columns';
+import { type DesignModel } from './designModel';
+import { requestFor, type Asked } from './request';
+import { type TrialTable } from '../table/table';
+import { COLUMN } from '../table/columns';
 
 /** What is left out of a fit that does not need it, such as its means. */
 export type Trim = (request: FitRequest) => FitRequest;
