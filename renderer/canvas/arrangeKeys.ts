@@ -5,7 +5,7 @@ import { sayThings } from '../document/queries/names';
 import { plural } from '../words';
 import { copyToOthers } from './boundCommands';
 import { movableRefs } from './gestures/moveArithmetic';
-import type { KeyAsk } from './keys';
+import type { KeyAsk } from './keyAsk';
 import type { Direction } from './plane/focusOrder';
 import { fromAbove } from './plane/things';
 

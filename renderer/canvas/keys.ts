@@ -9,7 +9,7 @@ import {
   turnLamps,
 } from './boundCommands';
 import { movableRefs } from './gestures/moveArithmetic';
-import type { RackLook } from './look';
+import type { KeyAsk, KeyPress } from './keyAsk';
 import {
   type Direction,
   firstPotOf,
@@ -18,10 +18,8 @@ import {
   towards,
   trayOfPot,
 } from './plane/focusOrder';
-import type { Scene } from './plane/scene';
 import type { ViewName } from './plane/things';
-import type { CanvasPort, Tool } from './canvasPort';
-import type { ViewportControl } from './useViewport';
+import type { Tool } from './canvasPort';
 
 const ARROWS: Readonly<Record<string, Direction>> = {
   ArrowLeft: 'left',
@@ -46,28 +44,6 @@ export const TOOL_KEYS: Readonly<Record<string, Tool>> = {
 export const VIEW_KEYS = { '1': 'front', '2': 'above', '3': 'all' } as const satisfies Readonly<
   Record<string, ViewName>
 >;
-
-/** The part of a keyboard event that matters here. */
-export interface KeyPress {
-  key: string;
-  ctrlKey: boolean;
-  metaKey: boolean;
-  altKey: boolean;
-  shiftKey: boolean;
-}
-
-export interface KeyAsk {
-  room: CanvasPort;
-  scene: Scene;
-  look: RackLook;
-  view: ViewportControl | null;
-  cancelGesture: () => boolean;
-  holdSpace: (held: boolean) => void;
-  /** Goes on to what lies under the selection, or under the pointer. False where nothing does. */
-  goUnder: () => boolean;
-  /** Brings the keyboard to the inspector. */
-  inspect: () => void;
-}
 
 /** One key on the focused canvas. True where it was used up. */
 export function pressKey(ask: KeyAsk, event: KeyPress): boolean {

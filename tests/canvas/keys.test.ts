@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { RackLook } from '../../renderer/canvas/look';
 import { sceneOf } from '../../renderer/canvas/plane/scene';
-import { pressKey, type KeyPress } from '../../renderer/canvas/keys';
+import type { KeyPress } from '../../renderer/canvas/keyAsk';
+import { pressKey } from '../../renderer/canvas/keys';
 import { shelfToShow, tools } from '../../renderer/canvas/canvasPort';
 import { moveThings } from '../../renderer/canvas/boundCommands';
 import { rackOf } from './support/context';

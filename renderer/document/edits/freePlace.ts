@@ -1,7 +1,7 @@
 import { boundsOf, rectsOverlap, type Rect } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import type { Shelf } from '../../../shared-types/rack';
-import { inTheWay, placedOn, type Placed } from '../queries/placing';
+import { inTheWay, placedOn, type OnShelf } from '../queries/placing';
 
 export interface Shift {
   dxMm: number;
@@ -65,7 +65,7 @@ function shiftsBeside(own: Rect, others: readonly Rect[], gapMm: number): Shift[
  * How far trays or lamps of one shelf have to go together to stand free on it, with the gap that its
  * others keep where there is room for it; null where there is none at all.
  */
-export function freeShift(plan: Plan, shelf: Shelf, group: readonly Placed[]): Shift | null {
+export function freeShift(plan: Plan, shelf: Shelf, group: readonly OnShelf[]): Shift | null {
   const [first] = group;
   if (!first) return null;
   const kinds = [...new Set(group.map(({ kind }) => kind))];
@@ -91,7 +91,7 @@ export function freeShift(plan: Plan, shelf: Shelf, group: readonly Placed[]): S
 /** The middle of the widest bay that a copy of a board can part: how far it is from the board. */
 export function freeBoardShift(
   plan: Plan,
-  { shelf, board, rect }: Extract<Placed, { kind: 'board' }>,
+  { shelf, board, rect }: Extract<OnShelf, { kind: 'board' }>,
 ): Shift | null {
   const across = board.direction === 'across';
   const side = across ? shelf.widthMm : shelf.depthMm;

@@ -9,7 +9,7 @@ import { refTo } from './refs';
 /** A strip is a line to the light; two of them still cannot hang in one place. */
 const LEAST_BODY_MM = 24;
 
-export type Placed = { ref: string; shelf: Shelf; rect: Rect } & (
+export type OnShelf = { ref: string; shelf: Shelf; rect: Rect } & (
   | { kind: 'tray'; tray: Tray }
   | { kind: 'lamp'; lamp: Lamp }
   | { kind: 'board'; board: Board }
@@ -23,21 +23,21 @@ function lampRect(lamp: Lamp, kind: LampKind): Rect {
 
 type Lamps = Pick<Plan['rack'], 'lampKinds'>;
 
-const placedTray = (shelf: Shelf, tray: Tray): Placed => ({
+const placedTray = (shelf: Shelf, tray: Tray): OnShelf => ({
   ...{ kind: 'tray', ref: refTo('tray', tray.id), shelf, tray },
   rect: { xMm: tray.xMm, yMm: tray.yMm, widthMm: tray.widthMm, depthMm: tray.depthMm },
 });
-const placedLamp = (rack: Lamps, shelf: Shelf, lamp: Lamp): Placed => ({
+const placedLamp = (rack: Lamps, shelf: Shelf, lamp: Lamp): OnShelf => ({
   ...{ kind: 'lamp', ref: refTo('lamp', lamp.id), shelf, lamp },
   rect: lampRect(lamp, kindOfLamp(rack, lamp)),
 });
-const placedBoard = (shelf: Shelf, board: Board): Placed => ({
+const placedBoard = (shelf: Shelf, board: Board): OnShelf => ({
   ...{ kind: 'board', ref: refTo('board', board.id), shelf, board },
   rect: boardRect(shelf, board),
 });
 
 /** Trays, lamps and boards among some references, each with what it takes up of its shelf. */
-export function placedOf(plan: Plan, refs: readonly string[]): Placed[] {
+export function placedOf(plan: Plan, refs: readonly string[]): OnShelf[] {
   const { trays, lamps, boards } = lookUp(plan, refs);
   return [
     ...trays.map(({ shelf, tray }) => placedTray(shelf, tray)),
@@ -47,7 +47,7 @@ export function placedOf(plan: Plan, refs: readonly string[]): Placed[] {
 }
 
 /** All of one kind on a shelf. */
-export function placedOn(rack: Lamps, shelf: Shelf, kind: Placed['kind']): Placed[] {
+export function placedOn(rack: Lamps, shelf: Shelf, kind: OnShelf['kind']): OnShelf[] {
   switch (kind) {
     case 'tray':
       return shelf.trays.map((tray) => placedTray(shelf, tray));
@@ -64,10 +64,10 @@ export function placedOn(rack: Lamps, shelf: Shelf, kind: Placed['kind']): Place
  */
 export function inTheWay(
   rack: Lamps,
-  { kind, rect, shelf: from }: Placed,
+  { kind, rect, shelf: from }: OnShelf,
   to: Shelf,
   at: Rect = rect,
-): Placed | 'beyond' | null {
+): OnShelf | 'beyond' | null {
   const whole = { xMm: 0, yMm: 0, widthMm: to.widthMm, depthMm: to.depthMm };
   const own = { ...whole, widthMm: from.widthMm, depthMm: from.depthMm };
   const inside =

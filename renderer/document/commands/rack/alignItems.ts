@@ -3,7 +3,7 @@ import { alignmentWords, type Alignment } from '../../../../shared-types/arrangi
 import type { Plan } from '../../../../shared-types/plan';
 import { list } from '../../../words';
 import { Refusal, type Command } from '../../command';
-import { placedOf, type Placed } from '../../queries/placing';
+import { placedOf, type OnShelf } from '../../queries/placing';
 import { nameOf, sayThings } from '../../queries/names';
 import { moveItems } from './moveItems';
 
@@ -26,7 +26,7 @@ export const alignItems: Command<{ items: readonly string[]; to: Alignment }> = 
   },
 };
 
-function shiftFor(all: readonly Placed[], { kind, rect, ...one }: Placed, to: Alignment) {
+function shiftFor(all: readonly OnShelf[], { kind, rect, ...one }: OnShelf, to: Alignment) {
   const still = { dxMm: 0, dyMm: 0, dzMm: 0 };
   const whole = boundsOf(all.map((each) => each.rect));
   const across = (share: number) => ({

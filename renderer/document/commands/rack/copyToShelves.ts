@@ -3,7 +3,7 @@ import type { Shelf } from '../../../../shared-types/rack';
 import { Refusal, type Command } from '../../command';
 import { change, shelfIn } from '../../edit';
 import { copyBoard, copyLamp, copyTray } from '../../edits/copyItems';
-import { inTheWay, placedOf, type Placed } from '../../queries/placing';
+import { inTheWay, placedOf, type OnShelf } from '../../queries/placing';
 import { nameOf, sayThings } from '../../queries/names';
 import { refTo } from '../../queries/refs';
 
@@ -38,7 +38,7 @@ export const copyToShelves: Command<{
   },
 };
 
-function put(draft: Plan, one: Placed, to: Shelf): void {
+function put(draft: Plan, one: OnShelf, to: Shelf): void {
   switch (one.kind) {
     case 'tray':
       return copyTray(draft, to, one.tray);
@@ -49,7 +49,7 @@ function put(draft: Plan, one: Placed, to: Shelf): void {
   }
 }
 
-function checkRoom(plan: Plan, placed: readonly Placed[], to: Shelf): void {
+function checkRoom(plan: Plan, placed: readonly OnShelf[], to: Shelf): void {
   for (const one of placed) {
     const there = inTheWay(plan.rack, one, to);
     if (there === null) continue;

@@ -1,7 +1,7 @@
 import type { Plan } from '../../../../shared-types/plan';
 import { Refusal, type Command } from '../../command';
 import { freeBoardShift, freeShift, type Shift } from '../../edits/freePlace';
-import { placedOf, type Placed } from '../../queries/placing';
+import { placedOf, type OnShelf } from '../../queries/placing';
 import { sayThings } from '../../queries/names';
 import { duplicateItems } from './duplicateItems';
 
@@ -20,8 +20,8 @@ export const duplicateBeside: Command<{ items: readonly string[] }> = {
 };
 
 /** What is copied together: all trays and lamps of a shelf, and each board by itself. */
-function groupsOf(placed: readonly Placed[]): Placed[][] {
-  const groups = new Map<string, Placed[]>();
+function groupsOf(placed: readonly OnShelf[]): OnShelf[][] {
+  const groups = new Map<string, OnShelf[]>();
   for (const one of placed) {
     const key = one.kind === 'board' ? `~${one.ref}` : `${one.kind} ${one.shelf.id}`;
     groups.set(key, [...(groups.get(key) ?? []), one]);
@@ -29,13 +29,13 @@ function groupsOf(placed: readonly Placed[]): Placed[][] {
   return [...groups.values()];
 }
 
-function shiftOf(plan: Plan, group: readonly Placed[]): Shift | null {
+function shiftOf(plan: Plan, group: readonly OnShelf[]): Shift | null {
   const [first] = group;
   if (!first) return null;
   return first.kind === 'board' ? freeBoardShift(plan, first) : freeShift(plan, first.shelf, group);
 }
 
-function noSpace(plan: Plan, group: readonly Placed[]): string {
+function noSpace(plan: Plan, group: readonly OnShelf[]): string {
   const refs = group.map(({ ref }) => ref);
   const shelf = group[0]?.shelf.number ?? '';
   return `Shelf ${shelf} has no free space for a copy of ${sayThings(plan, refs)}. Make room there, or copy to other shelves.`;

@@ -1,7 +1,7 @@
 import type { Rect } from '../../../engine/geometry';
 import { spreadWords, type SpreadDirection } from '../../../../shared-types/arranging';
 import { Refusal, type Command } from '../../command';
-import { placedOf, type Placed } from '../../queries/placing';
+import { placedOf, type OnShelf } from '../../queries/placing';
 import { sayThings } from '../../queries/names';
 import { moveItems } from './moveItems';
 
@@ -36,7 +36,10 @@ export const spreadItems: Command<{ items: readonly string[]; along: SpreadDirec
   },
 };
 
-function shiftsOf(row: readonly Placed[], along: SpreadDirection): { ref: string; byMm: number }[] {
+function shiftsOf(
+  row: readonly OnShelf[],
+  along: SpreadDirection,
+): { ref: string; byMm: number }[] {
   const from = (r: Rect) => (along === 'across' ? r.xMm : r.yMm);
   const size = (r: Rect) => (along === 'across' ? r.widthMm : r.depthMm);
   const inOrder = [...row].sort((a, b) => from(a.rect) - from(b.rect));
