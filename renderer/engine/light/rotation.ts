@@ -122,6 +122,61 @@ interface PlaceLight {
   hours: Float64Array;
 }
 
+/** The light of each shelf, computed once. */
+function shelfLights(
+  rack: Rack,
+  lightPlan: LightPlan,
+  reflected: boolean,
+  days: number,
+): (shelf: Shelf) => ShelfLight {
+  const lights = new Map<string, ShelfLight>();
+  return (shelf) => {
+    const known = lights.get(shelf.id);
+    if (known) return known;
+    const seen = shelfInRoom(shelf, rack);
+    const light = shelfLight(seen, rack.lampKinds, {
+      heightMm: canopyHeightMm(shelf, lightPlan.canopyAt),
+      reflected,
+      readings: lightPlan.readings,
+      // The mean over days of a small steady loss is that of the middle day.
+      worn: shelfAfter(seen, rack.lampKinds, lightPlan, days / 2),
+    });
+    lights.set(shelf.id, light);
+    return light;
+  };
+}
+
+interface Lit {
+  rack: Rack;
+  lightPlan: LightPlan;
+  lightOf: (shelf: Shelf) => ShelfLight;
+  canopyOn: CanopyOn;
+}
+
+/** The light at the pots of a tray in any place on any day, each computed once: a rota comes back. */
+function lightInPlaces(
+  { rack, lightPlan, lightOf, canopyOn }: Lit,
+  tray: Tray,
+  pots: readonly Pot[],
+): (place: TrayPlace, day: number) => PlaceLight {
+  const known = new Map<string, PlaceLight>();
+  return (place, day) => {
+    const { shelf: standing, tray: there } = trayOf(rack, place.placeOf);
+    // The plants go with their tray.
+    const zMm = canopyOn(tray.id, day) ?? trayCanopyMm(standing, tray, lightPlan.canopyAt);
+    const key = `${place.placeOf} ${String(place.turned)} ${zMm}`;
+    const before = known.get(key);
+    if (before) return before;
+    const points = pots.map((pot) => pointIn(pot, tray, there, place.turned, zMm));
+    const ppfd = lightOf(standing).at(points);
+    const hoursAt = hoursOver(standing, lightPlan);
+    const hours = Float64Array.from(points, ({ xMm, yMm }) => hoursAt(xMm, yMm));
+    const found = { ppfd, hours };
+    known.set(key, found);
+    return found;
+  };
+}
+
 /**
  * Mean light of every pot over a trial of `days` days whose trays move by a rota. Days without a
  * period leave the trays as drawn. The canopy has the height of the light plan, or grows as
@@ -140,23 +195,7 @@ export function rotatedLight(
     canopyOn = () => null,
   }: { reflected?: boolean; lengths?: UnitSystem; canopyOn?: CanopyOn } = {},
 ): RotatedLight {
-  const lights = new Map<string, ShelfLight>();
-  const lightOf = (shelf: Shelf): ShelfLight => {
-    let light = lights.get(shelf.id);
-    if (!light) {
-      const heightMm = canopyHeightMm(shelf, lightPlan.canopyAt);
-      const seen = shelfInRoom(shelf, rack);
-      light = shelfLight(seen, rack.lampKinds, {
-        heightMm,
-        reflected,
-        readings: lightPlan.readings,
-        // The mean over days of a small steady loss is that of the middle day.
-        worn: shelfAfter(seen, rack.lampKinds, lightPlan, days / 2),
-      });
-      lights.set(shelf.id, light);
-    }
-    return light;
-  };
+  const lightOf = shelfLights(rack, lightPlan, reflected, days);
   const home = standsOf(rack, {}, lengths);
   const spells = spellsOf(rota, days).map(({ period, pieces }) => ({
     stands: period ? standsOf(rack, period.places, lengths) : home,
@@ -167,23 +206,7 @@ export function rotatedLight(
   const rotated: number[] = [];
   for (const { shelf, tray } of traysOf(rack)) {
     const own = potsOfTray(shelf, tray);
-    // A rota comes back to the same few places many times.
-    const known = new Map<string, PlaceLight>();
-    const at = (place: TrayPlace, day: number): PlaceLight => {
-      const { shelf: standing, tray: there } = trayOf(rack, place.placeOf);
-      // The plants go with their tray.
-      const zMm = canopyOn(tray.id, day) ?? trayCanopyMm(standing, tray, lightPlan.canopyAt);
-      const key = `${place.placeOf} ${String(place.turned)} ${zMm}`;
-      const before = known.get(key);
-      if (before) return before;
-      const points = own.map((pot) => pointIn(pot, tray, there, place.turned, zMm));
-      const ppfd = lightOf(standing).at(points);
-      const hoursAt = hoursOver(standing, lightPlan);
-      const hours = Float64Array.from(points, ({ xMm, yMm }) => hoursAt(xMm, yMm));
-      const found = { ppfd, hours };
-      known.set(key, found);
-      return found;
-    };
+    const at = lightInPlaces({ rack, lightPlan, lightOf, canopyOn }, tray, own);
     const asDrawn = { placeOf: tray.id, turned: false };
     const stood = spells.flatMap((spell) =>
       spell.pieces.map((piece) => ({

@@ -41,39 +41,21 @@ export function stratumModel(
     const both = meanA * mean(b) * b.length;
     return ofA.map((part, s) => dot(part, b) + num(grand, s) * both);
   };
-  const total = (multipliers: readonly number[]): number => {
-    const rounding = 1e-12 * Math.max(...multipliers.map((share) => Math.abs(share)));
-    return multipliers.reduce(
-      (sum, share, s) => (Math.abs(share) <= rounding ? sum : sum + share * (ms[s] ?? NaN)),
-      0,
-    );
-  };
+  const total = (multipliers: readonly number[]): number =>
+    sumOver(multipliers, (share, s) => share * (ms[s] ?? NaN));
   const dataWeights = (weights: Float64Array): Float64Array => {
     const g = new Float64Array(x.rows);
     g.set(qr.solveLower(Float64Array.from(qr.kept, (j) => real(weights, j))));
     qr.applyQ(g);
     return g;
   };
-  const p = x.columns;
-  const unitWeights = qr.kept.map((j) => {
-    const e = new Float64Array(p);
-    e[j] = 1;
-    return dataWeights(e);
-  });
-  const covariance = new Float64Array(p * p);
-  unitWeights.forEach((left, a) => {
+  const covarianceWith = (left: Float64Array) => {
     const parts = split(strata, left);
-    const i = num(qr.kept, a);
-    unitWeights.slice(0, a + 1).forEach((right, b) => {
-      const j = num(qr.kept, b);
-      const value = total(shares(parts, mean(left), right));
-      covariance[i * p + j] = value;
-      covariance[j * p + i] = value;
-    });
-  });
+    return (right: Float64Array): number => total(shares(parts, mean(left), right));
+  };
   return {
     coefficients,
-    covariance: { rows: p, columns: p, data: covariance },
+    covariance: covarianceBy(qr, x.columns, dataWeights, covarianceWith),
     variance: components.map((row, s) => ({
       unit: strata[s]?.unit ?? '',
       variance: total(row),
@@ -82,16 +64,11 @@ export function stratumModel(
       const g = dataWeights(weights);
       const multipliers = shares(split(strata, g), mean(g), g);
       const variance = total(multipliers);
-      let spread = 0;
-      const rounding = 1e-12 * Math.max(...multipliers.map((share) => Math.abs(share)));
-      multipliers.forEach((share, s) => {
-        if (Math.abs(share) <= rounding) return;
-        spread += (share * (ms[s] ?? NaN)) ** 2 / (errors[s]?.df ?? NaN);
-      });
-      let estimate = 0;
-      qr.kept.forEach((j, k) => {
-        estimate += real(weights, j) * real(solved, k);
-      });
+      const spread = sumOver(
+        multipliers,
+        (share, s) => (share * (ms[s] ?? NaN)) ** 2 / (errors[s]?.df ?? NaN),
+      );
+      const estimate = qr.kept.reduce((sum, j, k) => sum + real(weights, j) * real(solved, k), 0);
       return {
         estimate,
         se: Math.sqrt(Math.max(variance, 0)),
@@ -99,6 +76,40 @@ export function stratumModel(
       };
     },
   };
+}
+
+/** Sum over the strata that have a share; what is rounding has none. */
+function sumOver(
+  multipliers: readonly number[],
+  of: (share: number, stratum: number) => number,
+): number {
+  const rounding = 1e-12 * Math.max(...multipliers.map((share) => Math.abs(share)));
+  return multipliers.reduce(
+    (sum, share, s) => (Math.abs(share) <= rounding ? sum : sum + of(share, s)),
+    0,
+  );
+}
+
+/** Covariance of the coefficients that are kept, from that of the data weights which give them. */
+function covarianceBy(
+  { kept }: Qr,
+  p: number,
+  dataWeights: (weights: Float64Array) => Float64Array,
+  covarianceWith: (left: Float64Array) => (right: Float64Array) => number,
+): Matrix {
+  const giving = kept.map((j) => dataWeights(new Float64Array(p).fill(1, j, j + 1)));
+  const data = new Float64Array(p * p);
+  giving.forEach((left, a) => {
+    const i = num(kept, a);
+    const covariance = covarianceWith(left);
+    giving.slice(0, a + 1).forEach((right, b) => {
+      const j = num(kept, b);
+      const value = covariance(right);
+      data[i * p + j] = value;
+      data[j * p + i] = value;
+    });
+  });
+  return { rows: p, columns: p, data };
 }
 
 /**
