@@ -256,7 +256,7 @@ module.exports = {
         .map(room)
         .concat(
           '^electron/browser\\.mjs$',
-          '^electron/services/files/(writeBeside|readText|fileTrouble|makeFolders|leftovers|pdfAttachments)\\.ts$',
+          '^electron/services/files/(writeBeside|renameOver|readText|fileTrouble|makeFolders|leftovers|pdfAttachments)\\.ts$',
         ),
       'The app without a window. Allowed: engine, document, derive, print, tables, and reading and writing files, those in a PDF among them.',
     ),

@@ -1,8 +1,9 @@
 import { rmSync } from 'node:fs';
-import { chmod, copyFile, mkdir, mkdtemp, rename, rm } from 'node:fs/promises';
+import { chmod, copyFile, mkdir, mkdtemp, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { orUndo } from '../services/files/leftovers';
 import { makeFolders, removeEmpty } from '../services/files/makeFolders';
+import { renameOver } from '../services/files/renameOver';
 import { fileToReplace, writeBeside } from '../services/files/writeBeside';
 
 /**
@@ -53,12 +54,12 @@ async function replaceAll(
   const placed: string[] = [];
   try {
     for (const name of contents.keys()) {
-      await rename(join(fresh, name), join(folder, name));
+      await renameOver(join(fresh, name), join(folder, name));
       placed.push(name);
     }
   } catch (error) {
     for (const name of placed) {
-      if (replaced.has(name)) await rename(join(former, name), join(folder, name));
+      if (replaced.has(name)) await renameOver(join(former, name), join(folder, name));
       else await rm(join(folder, name), { force: true });
     }
     throw error;

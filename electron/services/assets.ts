@@ -36,7 +36,8 @@ export const contentPolicy = [
 
 /** For documents to be printed: styles, pictures and fonts inside the document, nothing else. */
 export const printPolicy =
-  "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:";
+  "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; " +
+  "base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 
 /** Keeps a page elsewhere from embedding, opening or reading what is served here. */
 const apart = {

@@ -1,9 +1,9 @@
 import { filtersToOpen, filtersToSave } from './dialogs';
 import type { Dialogs } from './dialogs';
 import type { FileNow, FileRef } from '../../shared-types/ipc';
-import type { Handlers } from './ipc';
+import type { Handlers } from './window/ipc';
 import { KnownPaths } from './knownPaths';
-import type { PagePrinter } from './pages';
+import type { PagePrinter } from './window/pages';
 import type { OpenFiles } from './openFiles';
 import { fingerprint } from './files/fingerprint';
 import { fileNow, openFile, refOf, writeFileAt, writeUnlessChanged } from './files/planFiles';
@@ -23,6 +23,8 @@ export interface Services {
   /** The folder of what the shell keeps. */
   readonly dataFolder: string;
   setUnsaved(unsaved: boolean): void;
+  /** Tells the system which plan was opened or saved, for its own lists. */
+  noteRecent?(path: string): void;
   /** The window can take open requests from now on. */
   onListening(): void;
   /** The window has kept what was unsaved, as it was asked to. */
@@ -54,9 +56,9 @@ export function createShellApi(services: Services): ShellApi {
 /** Files that the person has chosen: only these are read and written. */
 class ChosenFiles {
   readonly paths: KnownPaths;
-  readonly #services: Pick<Services, 'dialogs' | 'recents'>;
+  readonly #services: Pick<Services, 'dialogs' | 'recents' | 'noteRecent'>;
 
-  constructor(services: Pick<Services, 'dialogs' | 'recents'>, paths: KnownPaths) {
+  constructor(services: Pick<Services, 'dialogs' | 'recents' | 'noteRecent'>, paths: KnownPaths) {
     this.#services = services;
     this.paths = paths;
   }
@@ -69,6 +71,7 @@ class ChosenFiles {
 
   /** The list is a convenience; failing to keep it must not fail the opening or saving. */
   async noteRecent(path: string): Promise<void> {
+    this.#services.noteRecent?.(path);
     await unlessTrouble(() => this.#services.recents.add(path));
   }
 

@@ -1,10 +1,11 @@
-import { readdir, readFile, rename, rm } from 'node:fs/promises';
+import { readdir, readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { randomUUID } from 'node:crypto';
 import { keptCopy } from '../../shared-types/ipc';
 import type { FileRef, KeptCopy } from '../../shared-types/ipc';
 import { fingerprint } from './files/fingerprint';
 import { makeFolders } from './files/makeFolders';
+import { renameOver } from './files/renameOver';
 import { writeBeside } from './files/writeBeside';
 import { isFileTrouble, isUnreadable, unlessTrouble } from './files/fileTrouble';
 
@@ -111,7 +112,7 @@ export class Recovery {
     // Mostly there is none.
     await unlessTrouble(async () => {
       await makeFolders(this.folder);
-      await rename(former, this.pathOf(randomUUID()));
+      await renameOver(former, this.pathOf(randomUUID()));
     });
   }
 

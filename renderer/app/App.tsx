@@ -107,6 +107,11 @@ function useHost(
 ) {
   useEffect(() => {
     const act = (action: string) => {
+      // A menu that hears the key before the field does leaves the field its own undoing.
+      if ((action === 'undo' || action === 'redo') && isTyping(document.activeElement)) {
+        document.execCommand(action);
+        return;
+      }
       if (isDialogOpen()) return;
       const plan = stores.plan.getState();
       const actions: Record<string, () => unknown> = {

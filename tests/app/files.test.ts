@@ -2,7 +2,7 @@ import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { createBridge } from '../../electron/bridge';
-import { answer } from '../../electron/services/ipc';
+import { answer } from '../../electron/services/window/ipc';
 import type { Settlement } from '../../renderer/app/files/ConflictDialog';
 import { fileActions } from '../../renderer/app/files/files';
 import { tellOpenElsewhere } from '../../renderer/app/files/openElsewhere';

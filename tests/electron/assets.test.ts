@@ -3,7 +3,7 @@ import { connect } from 'node:net';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { serveRenderer } from '../../electron/serve';
-import { serveApp } from '../../electron/services/appProtocol';
+import { serveApp } from '../../electron/services/window/appProtocol';
 import { asset } from '../../electron/services/assets';
 import { tempFolder } from './tempFolder';
 

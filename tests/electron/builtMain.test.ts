@@ -1,5 +1,4 @@
 import { spawn } from 'node:child_process';
-import { createHash } from 'node:crypto';
 import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
@@ -8,69 +7,17 @@ import { channelNames } from '../../shared-types/ipcNames';
 import { tempFolder } from './tempFolder';
 
 // The Electron runtime is not needed, and not proven: the bundled main file runs under plain Node
-// with an object in Electron's place that writes down every call.
+// with a stand-in in Electron's place that writes down what is done.
 
-const fakeElectron = `
-  const calls = [];
-  let ready;
-  const note = (name, value) => { calls.push([name, value]); };
-  const appListeners = {};
-  let lock = process.env.FAKE_LOCK !== 'taken';
-  const handlers = {};
-  class BrowserWindow {
-    constructor(options) {
-      note('window', options.webPreferences.sandbox && options.webPreferences.preload);
-      this.webContents = { on: () => {}, setWindowOpenHandler: () => {}, send: (...a) => note('send', a) };
-      appListeners['web-contents-created']?.({}, this.webContents);
-    }
-    once() {} on(name, f) { if (name === 'close') this.close = f; if (name === 'closed') this.closed = f; }
-    loadURL(url) { note('load', url); return Promise.resolve(); }
-    setDocumentEdited(value) { note('edited', value); }
-    isMinimized() { return false; } focus() { note('focus'); } show() {}
-  }
-  export { BrowserWindow };
-  export const app = {
-    whenReady: () => { note('whenReady'); return new Promise((resolve) => { ready = resolve; }); },
-    isReady: () => true,
-    getPath: (name) => process.env.FAKE_DATA,
-    on: (name, f) => { appListeners[name] = f; },
-    requestSingleInstanceLock: () => lock,
-    quit: () => note('quit'),
-  };
-  export const protocol = {
-    registerSchemesAsPrivileged: (schemes) => note('schemes', schemes.map((s) => s.scheme)),
-    handle: (scheme) => note('protocol', scheme),
-  };
-  export const session = { defaultSession: {
-    setPermissionRequestHandler: () => note('permissions'), setPermissionCheckHandler: () => {} } };
-  export const ipcMain = { handle: (name, f) => { handlers[name] = f; } };
-  export const Menu = { buildFromTemplate: (t) => t, setApplicationMenu: (t) => note('menu', t.length > 0) };
-  export const dialog = { showMessageBoxSync: () => { note('ask'); return 0; } };
-  const noted = (name) => calls.some(([known]) => known === name);
-  // A loaded machine is slow: what is to come is waited for, up to a bound.
-  const until = async (come) => {
-    for (let i = 0; i < 500 && !come(); i++) await new Promise((r) => setTimeout(r, 10));
-  };
-  setTimeout(async () => {
-    await until(() => ready || noted('quit'));
-    note('before ready');
-    ready?.();
-    await until(() => handlers.listening || noted('quit'));
-    note('channels', Object.keys(handlers));
-    const event = { senderFrame: { url: 'app://evenrack/index.html', parent: null } };
-    if (handlers.listening) {
-      await handlers.listening(event, {});
-      appListeners['second-instance']({}, ['app', 'plan.evenrack'], process.env.FAKE_DATA);
-      await until(() => noted('send') || noted('ask'));
-    }
-    console.log(JSON.stringify(calls));
-    process.exit(0);
-  }, 20);
-`;
+interface Played {
+  said: string[];
+  channels: string[];
+}
 
-async function runMain(env: Record<string, string>): Promise<[string, unknown][]> {
+async function runMain(env: Record<string, string>): Promise<Played> {
   const folder = await tempFolder();
-  await writeFile(join(folder, 'electron.mjs'), fakeElectron);
+  const standIn = 'tests/electron/support/electronModule.ts';
+  await bundleForNode(standIn, join(folder, 'electron.mjs'), { sourcemap: false });
   await writeFile(
     join(folder, 'hook.mjs'),
     `export const resolve = (name, context, next) => name === 'electron'
@@ -94,35 +41,23 @@ async function runMain(env: Record<string, string>): Promise<[string, unknown][]
   child.stderr.on('data', (part) => (err += String(part)));
   await new Promise((resolve) => child.on('close', resolve));
   expect(err).toBe('');
-  return JSON.parse(out) as [string, unknown][];
+  return JSON.parse(out) as Played;
 }
 
 test('the bundled main file wires everything in the right order (against a stand-in, not Electron)', async () => {
-  const calls = await runMain({});
-  const names = calls.map(([name]) => name);
-  // The scheme must be privileged before Electron is ready, and served before the window loads.
-  expect(names.indexOf('schemes')).toBeLessThan(names.indexOf('before ready'));
-  expect(names.indexOf('protocol')).toBeLessThan(names.indexOf('load'));
-  expect(names.indexOf('permissions')).toBeLessThan(names.indexOf('load'));
-  const of = (wanted: string): unknown => calls.find(([name]) => name === wanted)?.[1];
-  expect(of('load')).toBe('app://evenrack/index.html');
-  expect(of('channels')).toEqual([...channelNames]);
-  expect(of('menu')).toBe(true);
-  expect(of('window')).toMatch(/preload\.cjs$/);
-  expect(of('send')).toEqual([
-    'openRequest',
-    {
-      text: 'a plan',
-      ref: {
-        key: expect.stringMatching(/plan\.evenrack$/) as string,
-        name: 'plan.evenrack',
-        seen: createHash('sha256').update('a plan').digest('hex'),
-      },
-    },
-  ]);
+  const { said, channels } = await runMain({});
+  const at = (words: string): number => said.findIndex((one) => one.startsWith(words));
+  expect(at('schemes app evenrack-print')).toBe(0);
+  expect(at('sandbox')).toBeLessThan(at('before ready'));
+  expect(at('before ready')).toBeLessThan(at('protocol app'));
+  expect(at('protocol app')).toBeLessThan(at('load app://evenrack/index.html'));
+  expect(at('default: permissions')).toBeLessThan(at('load'));
+  expect(channels).toEqual([...channelNames]);
+  expect(said.at(-1)).toBe('tell openRequest');
 });
 
 test('a second start hands over and quits (against a stand-in, not Electron)', async () => {
-  const calls = await runMain({ FAKE_LOCK: 'taken' });
-  expect(calls.map(([name]) => name)).toEqual(['quit', 'before ready', 'channels']);
+  const { said, channels } = await runMain({ FAKE_LOCK: 'taken' });
+  expect(said).toEqual(['ended', 'before ready']);
+  expect(channels).toEqual([]);
 });

@@ -1,7 +1,7 @@
 import type { IpcMain, IpcMainInvokeEvent } from 'electron';
 import { expect, test } from 'vitest';
-import { isOurs } from '../../electron/services/appProtocol';
-import { answer, listenForRequests } from '../../electron/services/ipc';
+import { isOurs } from '../../electron/services/window/appProtocol';
+import { answer, listenForRequests } from '../../electron/services/window/ipc';
 import { ipcChannels, ipcEvents } from '../../shared-types/ipc';
 import { channelNames, eventNames } from '../../shared-types/ipcNames';
 import { testShell } from './testShell';
@@ -19,6 +19,7 @@ async function listening(): Promise<{
     { handle: (channel, listener) => void listeners.set(channel, listener) },
     shell.handlers,
     isOurs,
+    () => false,
   );
   expect([...listeners.keys()]).toEqual([...channelNames]);
   const send = async (
@@ -44,11 +45,34 @@ test('answers the main frame of our own page', async () => {
 });
 
 test.each([
+  'app://evenrack/',
+  'app://evenrack',
+  'APP://EvenRack/index.html',
+  'app://evenrack/index.html?a#b',
+])('takes every spelling of its own origin: %s', async (url) => {
+  const { send } = await listening();
+  expect(await send('setUnsaved', { unsaved: true }, url)).toEqual({ ok: true, value: null });
+});
+
+test.each([
   'https://example.org/index.html',
+  'https://evenrack/index.html',
   'app://other/index.html',
+  'app://evenrack.example/index.html',
+  'app://evenrack./index.html',
+  'app://evenrack:80/index.html',
+  'app://evenrack@other/index.html',
+  'app://other@evenrack/index.html',
+  'app://ev%65nrack/index.html',
+  'app:\\\\evenrack/index.html',
+  'app://even\nrack/index.html',
+  'appx://evenrack/index.html',
+  'blob:app://evenrack/index.html',
   'file:///index.html',
+  'file://evenrack/index.html',
   'app:evenrack',
   'about:blank',
+  'about:srcdoc',
   '',
 ])('refuses a message from %s', async (url) => {
   const { shell, send } = await listening();

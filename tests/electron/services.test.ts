@@ -1,21 +1,19 @@
-import { readFile } from 'node:fs/promises';
-import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
-import { menuTemplate } from '../../electron/services/menu';
+import { isOurs } from '../../electron/services/window/appProtocol';
+import { menuTemplate } from '../../electron/services/window/menu';
 import {
   exampleOnCommandLine,
   OpenRequests,
   planOnCommandLine,
-} from '../../electron/services/openRequests';
-import { windowPrinter, withPolicy } from '../../electron/services/printWindow';
+} from '../../electron/services/window/openRequests';
+import { printWindowOptions, windowPrinter } from '../../electron/services/window/printWindow';
 import {
+  appPermissions,
   confine,
-  confinePermissions,
-  printWindowOptions,
+  confineSession,
   windowOptions,
-} from '../../electron/services/windowPolicy';
+} from '../../electron/services/window/windowPolicy';
 import { menuAction } from '../../shared-types/ipc';
-import { tempFolder } from './tempFolder';
 
 test('the window has a sandbox, isolation and no Node', () => {
   expect(windowOptions('/preload.cjs').webPreferences).toMatchObject({
@@ -45,14 +43,25 @@ test('the window stays on our page: no other address, no second window, no embed
   expect(prevented('will-navigate', 'https://example.org/')).toBe(true);
   expect(prevented('will-navigate', 'file:///etc/passwd')).toBe(true);
   expect(prevented('will-navigate', 'app://evenrack/index.html')).toBe(false);
+  expect(prevented('will-redirect', 'https://example.org/')).toBe(true);
+  expect(prevented('will-frame-navigate', 'https://example.org/')).toBe(true);
+  expect(prevented('will-frame-navigate', 'about:srcdoc')).toBe(false);
   expect(prevented('will-attach-webview', 'app://evenrack/index.html')).toBe(true);
   expect(open?.({} as never)).toEqual({ action: 'deny' });
 });
 
+const noSession = {
+  setPermissionRequestHandler: () => undefined,
+  setPermissionCheckHandler: () => undefined,
+  setDevicePermissionHandler: () => undefined,
+  webRequest: { onBeforeRequest: () => undefined },
+} as unknown as Parameters<typeof confineSession>[0];
+
 test('a page may put something on the clipboard, and is denied every other right', () => {
   const decided: boolean[] = [];
   const asked = ['clipboard-sanitized-write', 'clipboard-read', 'geolocation'] as const;
-  confinePermissions({
+  const session: typeof noSession = {
+    ...noSession,
     setPermissionRequestHandler: (ask) => {
       for (const right of asked)
         ask?.({} as never, right, (granted) => decided.push(granted), {} as never);
@@ -60,20 +69,48 @@ test('a page may put something on the clipboard, and is denied every other right
     setPermissionCheckHandler: (check) => {
       for (const right of asked) decided.push(check?.(null, right, '', {} as never) ?? false);
     },
-  });
-  expect(decided).toEqual([true, false, false, true, false, false]);
+    setDevicePermissionHandler: (check) => {
+      decided.push(check?.({} as never) ?? true);
+    },
+  };
+  confineSession(session, appPermissions, isOurs);
+  expect(decided.splice(0)).toEqual([true, false, false, true, false, false, false]);
+  confineSession(session, [], isOurs);
+  expect(decided).toEqual(Array.from({ length: 7 }, () => false));
 });
 
-test('the menu offers every action once, and leaves the keys to the window', () => {
-  const acted: string[] = [];
-  const items = menuTemplate(false, (action) => acted.push(action)).flatMap((menu) =>
-    Array.isArray(menu.submenu) ? menu.submenu : [],
-  );
-  const ours = items.filter((item) => item.click);
-  for (const item of ours) item.click?.({} as never, undefined, {} as never);
-  expect(acted.sort()).toEqual([...menuAction.options].sort());
-  expect(ours.map((item) => item.registerAccelerator)).toEqual(ours.map(() => false));
+test('a session loads nothing but what it is for', () => {
+  const cancelled: string[] = [];
+  const session: typeof noSession = {
+    ...noSession,
+    webRequest: {
+      onBeforeRequest: ((hear: (details: { url: string }, decide: unknown) => void) => {
+        for (const url of ['app://evenrack/a.js', 'https://example.org/', 'file:///a', 'ws://a/']) {
+          hear({ url }, ({ cancel }: { cancel: boolean }) => cancel && cancelled.push(url));
+        }
+      }) as never,
+    },
+  };
+  confineSession(session, [], isOurs);
+  expect(cancelled).toEqual(['https://example.org/', 'file:///a', 'ws://a/']);
 });
+
+test.each([true, false])(
+  'the menu offers every action once, and leaves the keys to the window (on a Mac: %s)',
+  (isMac) => {
+    const acted: string[] = [];
+    const menus = menuTemplate(isMac, (action) => acted.push(action));
+    const items = menus.flatMap(({ submenu }) => (Array.isArray(submenu) ? submenu : []));
+    const ours = items.filter((item) => item.click);
+    for (const item of ours) item.click?.({} as never, undefined, {} as never);
+    expect(acted.sort()).toEqual([...menuAction.options].sort());
+    expect(ours.map((item) => item.registerAccelerator)).toEqual(ours.map(() => false));
+    const roles = [...menus, ...items].map(({ role }) => role);
+    expect(roles.filter((role) => role === 'quit')).toEqual(['quit']);
+    expect(roles.includes('windowMenu')).toBe(isMac);
+    expect(roles.includes('recentDocuments')).toBe(isMac);
+  },
+);
 
 test('open requests wait until the window listens, and again after it has gone', () => {
   const requests = new OpenRequests();
@@ -90,12 +127,15 @@ test('open requests wait until the window listens, and again after it has gone',
 
 test.each([
   [['/opt/Evenrack', '/home/a/trial.evenrack'], '/home/a/trial.evenrack'],
-  [['electron', '.', 'old.json'], 'old.json'],
+  [['electron', '.', 'old.json'], '/work/old.json'],
+  // As desktops of Linux name it.
+  [['/opt/Evenrack', 'file:///home/a/my%20trial.evenrack'], '/home/a/my trial.evenrack'],
+  [['/opt/Evenrack', 'file://server/trial.evenrack'], null],
   [['/opt/Evenrack', '--file=a.evenrack'], null],
   [['/opt/a.evenrack'], null],
   [['electron', '.'], null],
 ])('the plan on the command line %j is %s', (argv, expected) => {
-  expect(planOnCommandLine(argv)).toBe(expected);
+  expect(planOnCommandLine(argv, '/work')).toBe(expected);
 });
 
 test.each([
@@ -106,15 +146,28 @@ test.each([
   expect(exampleOnCommandLine(argv)).toBe(expected);
 });
 
-test('a document is printed from a hidden window that is gone afterwards', async () => {
-  const folder = await tempFolder();
+test('a document is printed from memory, by a hidden window that is gone afterwards', async () => {
   const steps: string[] = [];
   let loaded = '';
+  let serve: ((request: Request) => Response | Promise<Response>) | undefined;
+  const session = {
+    ...noSession,
+    protocol: { handle: (_scheme: string, handler: never) => void (serve = handler) },
+  };
+  const get = async (url: string, method = 'GET'): Promise<Response | undefined> =>
+    serve?.({ url, method } as Request);
+  let policy: string | null | undefined;
   const printer = windowPrinter(
     () => ({
       async loadURL(url) {
-        loaded = await readFile(fileURLToPath(url), 'utf8');
-        steps.push('load');
+        const answer = await get(url);
+        loaded = (await answer?.text()) ?? '';
+        policy = answer?.headers.get('content-security-policy');
+        // Nobody else's address gives it, nor a guess.
+        expect((await get(url, 'POST'))?.status).toBe(404);
+        expect((await get(url.replace('page', 'other')))?.status).toBe(404);
+        expect((await get(`${url}1`))?.status).toBe(404);
+        steps.push(url);
       },
       destroy: () => void steps.push('destroy'),
       webContents: {
@@ -128,11 +181,14 @@ test('a document is printed from a hidden window that is gone afterwards', async
         },
       },
     }),
-    folder,
+    session,
   );
   await printer.print('<html><head><title>x</title></head>chart</html>');
-  expect(steps.splice(0)).toEqual(['load', 'print', 'destroy']);
-  expect(loaded).toContain("default-src 'none'");
+  const [url = ''] = steps;
+  expect(steps.splice(0).slice(1)).toEqual(['print', 'destroy']);
+  expect(loaded).toBe('<html><head><title>x</title></head>chart</html>');
+  expect(policy).toContain("default-src 'none'");
+  expect((await get(url))?.status).toBe(404);
   expect(String(await printer.pdf('chart'))).toBe('%PDF');
   expect(steps.splice(1)).toEqual([
     'pdf {"preferCSSPageSize":true,"printBackground":true,"generateTaggedPDF":true,"generateDocumentOutline":true}',
@@ -141,13 +197,4 @@ test('a document is printed from a hidden window that is gone afterwards', async
   steps.push('a', 'b', 'c');
   await expect(printer.print('chart')).rejects.toThrow('printing failed: Print job failed');
   expect(steps.at(-1)).toBe('destroy');
-});
-
-test('the policy stands before anything that a document to be printed brings along', () => {
-  const meta = '<meta http-equiv="Content-Security-Policy"';
-  const inHead = withPolicy(
-    '<!doctype html><html><head lang="en"><script>x</script></head></html>',
-  );
-  expect(inHead.indexOf(meta)).toBe(inHead.indexOf('<head lang="en">') + '<head lang="en">'.length);
-  expect(withPolicy('<p>chart</p>').startsWith(meta)).toBe(true);
 });

@@ -2,7 +2,7 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { createBridge } from '../../electron/bridge';
-import { answer } from '../../electron/services/ipc';
+import { answer } from '../../electron/services/window/ipc';
 import { desktopHost } from '../../renderer/host/desktop';
 import { fileName } from '../../renderer/host/fileName';
 import { Refusal } from '../../renderer/words';

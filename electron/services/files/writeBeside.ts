@@ -1,9 +1,10 @@
 import { createHash, randomBytes } from 'node:crypto';
 import { rmSync } from 'node:fs';
 import type { Stats } from 'node:fs';
-import { access, constants, open, readdir, rename, stat, unlink } from 'node:fs/promises';
+import { access, constants, open, readdir, stat, unlink } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { orUndo } from './leftovers';
+import { renameOver } from './renameOver';
 import { FileTrouble, unlessTrouble } from './fileTrouble';
 
 const ending = '.saving';
@@ -40,7 +41,7 @@ export async function writeBeside(
           await file.close();
         }
         await beforeReplacing();
-        await rename(beside, path);
+        await renameOver(beside, path);
       } catch (error) {
         await unlessTrouble(() => unlink(beside));
         throw error;

@@ -2,9 +2,9 @@
 export { uniformityCsv, uniformityPlan } from '../../../build/examples/uniformity';
 export { ErrorLog } from '../../../electron/services/errorLog';
 export { createShellApi } from '../../../electron/services/handlers';
-export { answer } from '../../../electron/services/ipc';
+export { answer } from '../../../electron/services/window/ipc';
 export { OpenFiles } from '../../../electron/services/openFiles';
-export { withPolicy } from '../../../electron/services/printWindow';
+export { printHeaders } from '../../../electron/services/window/printWindow';
 export { Recents } from '../../../electron/services/recents';
 export { Recovery } from '../../../electron/services/recovery';
 export { serveRenderer } from '../../../electron/serve';

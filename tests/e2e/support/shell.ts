@@ -5,8 +5,18 @@ import type { ShellAnswer, EventPayload } from '../../../shared-types/ipc';
 import type { Channel, EventName } from '../../../shared-types/ipcNames';
 import { program } from './program';
 
-const { answer, channelNames, createShellApi, ErrorLog, OpenFiles, Recents, Recovery, withPolicy } =
-  program;
+const {
+  answer,
+  channelNames,
+  createShellApi,
+  ErrorLog,
+  OpenFiles,
+  Recents,
+  Recovery,
+  printHeaders,
+} = program;
+
+const printed = 'https://page.invalid/';
 
 /**
  * The desktop shell without Electron: its real handlers on a real folder. Dialogues are answered
@@ -68,7 +78,8 @@ export class Shell {
     const context = await this.browser.newContext({ javaScriptEnabled: false });
     try {
       const page = await context.newPage();
-      await page.setContent(withPolicy(html));
+      await page.route(printed, (route) => route.fulfill({ body: html, headers: printHeaders }));
+      await page.goto(printed);
       return await page.pdf({
         ...{ preferCSSPageSize: true, printBackground: true },
         ...{ tagged: true, outline: true },

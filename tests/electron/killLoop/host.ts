@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { createBridge } from '../../../electron/bridge';
 import { createShellApi } from '../../../electron/services/handlers';
-import { answer } from '../../../electron/services/ipc';
+import { answer } from '../../../electron/services/window/ipc';
 import { ErrorLog } from '../../../electron/services/errorLog';
 import { OpenFiles } from '../../../electron/services/openFiles';
 import { Recents } from '../../../electron/services/recents';

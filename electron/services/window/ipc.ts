@@ -1,9 +1,9 @@
-import type { IpcMain } from 'electron';
-import { ipcChannels } from '../../shared-types/ipc';
-import type { ShellAnswer, Request, Response } from '../../shared-types/ipc';
-import { channelNames } from '../../shared-types/ipcNames';
-import type { Channel } from '../../shared-types/ipcNames';
-import { isFileTrouble, troubleInWords } from './files/fileTrouble';
+import type { IpcMain, WebContents } from 'electron';
+import { ipcChannels } from '../../../shared-types/ipc';
+import type { ShellAnswer, Request, Response } from '../../../shared-types/ipc';
+import { channelNames } from '../../../shared-types/ipcNames';
+import type { Channel } from '../../../shared-types/ipcNames';
+import { isFileTrouble, troubleInWords } from '../files/fileTrouble';
 
 /** One function a channel. */
 export type Handlers = {
@@ -36,19 +36,28 @@ export async function answer(
   }
 }
 
+/** What a window says last, as it closes or loads anew: it keeps work and gives nothing away. */
+const lastWords: readonly Channel[] = ['keepForRecovery', 'setUnsaved', 'workKept', 'noteError'];
+
 /**
  * Listens on every channel. A message counts only if it comes from the main frame of a page whose
- * address `isOurs` accepts.
+ * address `isOurs` accepts. The frame may have gone by the time its message is here: last words of
+ * our own window count all the same, for none but its main frame has the bridge, and it shows no
+ * pages but ours.
  */
 export function listenForRequests(
   ipcMain: Pick<IpcMain, 'handle'>,
   handlers: Handlers,
   isOurs: (url: string) => boolean,
+  isOurWindow: (sender: WebContents) => boolean,
 ): void {
   for (const channel of channelNames) {
     ipcMain.handle(channel, async (event, request: unknown): Promise<ShellAnswer> => {
       const frame = event.senderFrame;
-      if (!frame || frame.parent !== null || !isOurs(frame.url)) {
+      const counts = frame
+        ? frame.parent === null && isOurs(frame.url)
+        : lastWords.includes(channel) && isOurWindow(event.sender);
+      if (!counts) {
         return { ok: false, message: `${channel}: refused, this page is not part of Evenrack` };
       }
       return answer(handlers, channel, request);

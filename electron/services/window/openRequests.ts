@@ -1,3 +1,6 @@
+import { resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
 /** Keeps what the system asks for until the window listens; then passes it on at once. */
 export class OpenRequests {
   private waiting: string[] = [];
@@ -20,12 +23,23 @@ export class OpenRequests {
   }
 }
 
-/** The plan named on a command line, if any; switches and the program's own folder are not plans. */
-export function planOnCommandLine(argv: readonly string[]): string | null {
-  return (
-    argv.slice(1).findLast((word) => /\.(evenrack|json)$/i.test(word) && !word.startsWith('-')) ??
-    null
-  );
+/**
+ * The plan named on a command line, if any, as a path from `folder`; switches and the program's own
+ * folder are not plans. Desktops of Linux name a file by its address.
+ */
+export function planOnCommandLine(argv: readonly string[], folder: string): string | null {
+  const word = argv
+    .slice(1)
+    .findLast((one) => /\.(evenrack|json)$/i.test(one) && !one.startsWith('-'));
+  if (word === undefined) return null;
+  if (!/^file:/i.test(word)) return resolve(folder, word);
+  try {
+    return fileURLToPath(word);
+  } catch (error) {
+    // An address of another computer's file, or none at all.
+    if (!(error instanceof TypeError)) throw error;
+    return null;
+  }
 }
 
 /** The example that a command line asks for by `--example=NAME`, as a part of the page's address. */

@@ -1,5 +1,5 @@
 import type { CustomScheme, Protocol } from 'electron';
-import { asset } from './assets';
+import { asset } from '../assets';
 
 const scheme = 'app';
 const host = 'evenrack';
@@ -13,11 +13,23 @@ export const appScheme: CustomScheme = {
   privileges: { standard: true, secure: true, supportFetchAPI: true },
 };
 
-/** Whether an address belongs to the app; pages of any other origin are never trusted. */
+/**
+ * Whether an address belongs to the app, however its scheme and host are spelt; pages of any other
+ * origin are never trusted. A port or a name before the host makes it another's: ours has none.
+ */
 export function isOurs(url: string): boolean {
-  if (!URL.canParse(url)) return false;
-  const { protocol, hostname } = new URL(url);
-  return protocol === `${scheme}:` && hostname === host;
+  return isOfOrigin(url, scheme, host);
+}
+
+export function isOfOrigin(url: string, ownScheme: string, ownHost: string): boolean {
+  // An address of ours is short; a parser drops line breaks and tabs, so that they could hide in it.
+  if (/[\s\\]/.test(url) || !URL.canParse(url)) return false;
+  const { protocol, hostname, port, username, password } = new URL(url);
+  return (
+    protocol === `${ownScheme}:` &&
+    hostname.toLowerCase() === ownHost &&
+    port + username + password === ''
+  );
 }
 
 /** Serves the built renderer under the app's own scheme. */

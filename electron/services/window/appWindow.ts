@@ -1,0 +1,166 @@
+import type { BrowserWindow, WebContents } from 'electron';
+import type { EventPayload } from '../../../shared-types/ipc';
+import type { EventName } from '../../../shared-types/ipcNames';
+import { homeUrl } from './appProtocol';
+import { Closing } from './closing';
+import type { OpenRequests } from './openRequests';
+import type { Runtime } from './runtime';
+import { Troubles, type TroubleQuestion } from './troubles';
+import { windowOptions } from './windowPolicy';
+
+/** A page that is not ready by then is shown as it is, so that nobody waits for nothing. */
+const SHOWN_AT_LATEST_MS = 10_000;
+
+export interface WindowNeeds {
+  readonly runtime: Pick<Runtime, 'app' | 'BrowserWindow' | 'dialog'>;
+  readonly preload: string;
+  readonly openRequests: OpenRequests;
+  note(details: string): void;
+  after(ms: number, run: () => void): () => void;
+  now(): number;
+}
+
+/** The one window of the app: shown, closed and brought back when its page is in trouble. */
+export class AppWindow {
+  #window: BrowserWindow | null = null;
+  #example = '';
+  readonly closing: Closing;
+  readonly troubles: Troubles;
+
+  constructor(private readonly needs: WindowNeeds) {
+    const { runtime, after, note, now } = needs;
+    this.closing = new Closing({
+      keepNow: () => this.tell('keepNow', null),
+      mayLoseChanges: () => this.#mayLoseChanges(),
+      after,
+      close: () => this.#window?.close(),
+      quit: () => runtime.app.quit(),
+    });
+    this.troubles = new Troubles({
+      note,
+      now,
+      ask: (question, end) => this.#ask(question, end),
+      show: () => this.#window?.show(),
+      load: () => this.#load(),
+      kill: () => this.#window?.webContents.forcefullyCrashRenderer(),
+      quit: () => void this.closing.endWithoutAsking(),
+    });
+  }
+
+  get browserWindow(): BrowserWindow | null {
+    return this.#window;
+  }
+
+  isOpen(): boolean {
+    return this.#window !== null;
+  }
+
+  /** Whether a message comes from this window; its frame may have gone since it was sent. */
+  isSender(contents: WebContents): boolean {
+    return this.#window?.webContents === contents;
+  }
+
+  /** Opens the window, or brings it to the front. */
+  open(example = ''): void {
+    const open = this.#window;
+    if (open) {
+      if (open.isMinimized()) open.restore();
+      open.show();
+      open.focus();
+      return;
+    }
+    const { runtime, preload } = this.needs;
+    const options = windowOptions(preload, { devTools: !runtime.app.isPackaged });
+    const created = new runtime.BrowserWindow(options);
+    this.#window = created;
+    this.#example = example;
+    this.#listen(created);
+    this.#load();
+  }
+
+  /** False: nobody is there to hear it. */
+  tell<E extends EventName>(event: E, payload: EventPayload<E>): boolean {
+    const contents = this.#window?.webContents;
+    if (!contents || contents.isDestroyed() || contents.isCrashed()) return false;
+    contents.send(event, payload);
+    return true;
+  }
+
+  setUnsaved(unsaved: boolean): void {
+    this.closing.setUnsaved(unsaved);
+    this.#window?.setDocumentEdited(unsaved);
+  }
+
+  #listen(created: BrowserWindow): void {
+    const { openRequests, after } = this.needs;
+    const stopWaiting = after(SHOWN_AT_LATEST_MS, () => created.show());
+    created.once('ready-to-show', () => {
+      stopWaiting();
+      created.show();
+    });
+    created.on('close', (event) => this.closing.onClose(event));
+    created.on('closed', () => {
+      stopWaiting();
+      openRequests.pause();
+      this.#window = null;
+      this.closing.onClosed();
+    });
+    created.on('unresponsive', () => void this.troubles.unresponsive());
+    created.on('responsive', () => this.troubles.responsive());
+    // The system ends the session: there is no time to ask.
+    created.on('query-session-end', () => void this.tell('keepNow', null));
+    created.on('session-end', () => void this.tell('keepNow', null));
+    const contents = created.webContents;
+    contents.on('did-start-navigation', ({ isMainFrame, isSameDocument }) => {
+      if (isMainFrame && !isSameDocument) openRequests.pause();
+    });
+    contents.on('render-process-gone', (_event, details) => {
+      openRequests.pause();
+      this.setUnsaved(false);
+      // Whoever waits for its word waits in vain.
+      this.closing.workKept();
+      void this.troubles.pageGone(details);
+    });
+    contents.on('did-fail-load', (_event, code, description, _url, isMainFrame) => {
+      if (isMainFrame) void this.troubles.loadFailed(code, description);
+    });
+    contents.on('preload-error', (_event, _path, error) => void this.troubles.bridgeFailed(error));
+  }
+
+  /** What fails in it is told by `did-fail-load`. */
+  #load(): void {
+    const loading = this.#window?.loadURL(homeUrl + this.#example);
+    // Opened again, the kept work is what counts.
+    this.#example = '';
+    loading?.catch((_told: unknown) => undefined);
+  }
+
+  async #mayLoseChanges(): Promise<boolean> {
+    const answer = await this.#ask({
+      message: 'The plan has changes that are not saved.',
+      detail: 'A copy is kept; Evenrack offers it at the next start.',
+      answers: ['Stay', 'Close without saving'],
+    });
+    return answer === 1;
+  }
+
+  async #ask(question: TroubleQuestion, end?: AbortSignal): Promise<number | null> {
+    const options = {
+      type: 'warning' as const,
+      title: 'Evenrack',
+      message: question.message,
+      detail: question.detail,
+      buttons: [...question.answers],
+      // Escape and the key that is struck by mistake lose nothing.
+      defaultId: 0,
+      cancelId: 0,
+      noLink: true,
+      ...(end ? { signal: end } : {}),
+    };
+    const { dialog } = this.needs.runtime;
+    const { response } = this.#window
+      ? await dialog.showMessageBox(this.#window, options)
+      : await dialog.showMessageBox(options);
+    return end?.aborted ? null : response;
+  }
+}

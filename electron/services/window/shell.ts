@@ -1,0 +1,158 @@
+import { join } from 'node:path';
+import { ErrorLog } from '../errorLog';
+import { troubleInWords, unlessTrouble } from '../files/fileTrouble';
+import { makeFolders } from '../files/makeFolders';
+import { createShellApi, type ShellApi } from '../handlers';
+import { OpenFiles } from '../openFiles';
+import { Recents } from '../recents';
+import { Recovery } from '../recovery';
+import { appScheme, isOurs, serveApp } from './appProtocol';
+import { AppWindow } from './appWindow';
+import { fileDialogs } from './dialogs';
+import { listenForRequests } from './ipc';
+import { menuTemplate } from './menu';
+import { exampleOnCommandLine, OpenRequests, planOnCommandLine } from './openRequests';
+import { printScheme, printSession, printWindowOptions, windowPrinter } from './printWindow';
+import type { Runtime } from './runtime';
+import { appPermissions, confine, confineSession, isInPage } from './windowPolicy';
+
+export interface ShellPlace {
+  /** Where the bundled main file stands. */
+  readonly here: string;
+  readonly temp: string;
+  readonly platform: NodeJS.Platform;
+  readonly argv: readonly string[];
+  readonly folder: string;
+  readonly user: number | string;
+  onFault(hear: (error: unknown) => void): void;
+}
+
+const appId = 'org.evenrack.app';
+
+/**
+ * Runs the desktop shell on Electron. What must happen before Electron is ready happens at once; a
+ * second start hands over to the first and ends.
+ */
+export function runShell(runtime: Runtime, place: ShellPlace): void {
+  const { app, dialog, protocol } = runtime;
+  if (!app.requestSingleInstanceLock()) {
+    app.quit();
+    return;
+  }
+  protocol.registerSchemesAsPrivileged([appScheme, printScheme]);
+  app.enableSandbox();
+  if (place.platform === 'win32') app.setAppUserModelId(appId);
+  const errors = new ErrorLog(join(app.getPath('userData'), 'errors.log'), () => new Date());
+  const openRequests = new OpenRequests();
+  const window = new AppWindow({
+    runtime,
+    preload: join(place.here, 'preload.cjs'),
+    openRequests,
+    note: (details) => errors.note(details),
+    now: () => performance.now(),
+    after: (ms, run) => {
+      const timer = setTimeout(run, ms);
+      return () => clearTimeout(timer);
+    },
+  });
+  place.onFault((error) => void window.troubles.fault(error));
+  followSystem(runtime, place, window, openRequests);
+  start(runtime, place, window, openRequests, errors).catch((error: unknown) => {
+    errors.note(`start: ${error instanceof Error ? (error.stack ?? '') : String(error)}`);
+    dialog.showErrorBox('Evenrack cannot start', troubleInWords(error));
+    // The code tells who started it that it came to nothing.
+    app.exit(1);
+  });
+}
+
+/** What the system asks: files to open, windows to show, an end. */
+function followSystem(
+  { app }: Runtime,
+  { argv, folder, platform }: ShellPlace,
+  window: AppWindow,
+  openRequests: OpenRequests,
+): void {
+  const named = planOnCommandLine(argv, folder);
+  if (named !== null) openRequests.ask(named);
+  // On a Mac it may come before Electron is ready, for the file that the app is started with.
+  app.on('open-file', (event, path) => {
+    event.preventDefault();
+    openRequests.ask(path);
+    if (app.isReady()) window.open();
+  });
+  app.on('second-instance', (_event, words, at) => {
+    const path = planOnCommandLine(words, at);
+    if (path !== null) openRequests.ask(path);
+    window.open();
+  });
+  app.on('activate', () => window.open());
+  app.on('web-contents-created', (_event, contents) => confine(contents));
+  app.on('child-process-gone', (_event, details) => void window.troubles.helperGone(details));
+  app.on('before-quit', () => window.closing.beginQuit());
+  app.on('window-all-closed', () => {
+    if (platform !== 'darwin') app.quit();
+  });
+}
+
+async function start(
+  runtime: Runtime,
+  place: ShellPlace,
+  window: AppWindow,
+  openRequests: OpenRequests,
+  errors: ErrorLog,
+): Promise<void> {
+  const { app, BrowserWindow, ipcMain, Menu, powerMonitor, protocol, session } = runtime;
+  await app.whenReady();
+  const shell: ShellApi = createShellApi({
+    ...(await services(runtime, place, window, errors)),
+    printer: windowPrinter(() => new BrowserWindow(printWindowOptions()), printSession(session)),
+    onListening: () => openRequests.listen((path) => void openFromSystem(path)),
+  });
+  async function openFromSystem(path: string): Promise<void> {
+    try {
+      window.tell('openRequest', await shell.openFromSystem(path));
+    } catch (error) {
+      window.tell('openFailed', troubleInWords(error));
+    }
+  }
+  serveApp(protocol, join(place.here, '..', 'renderer'));
+  confineSession(session.defaultSession, appPermissions, (url) => isOurs(url) || isDev(url));
+  listenForRequests(ipcMain, shell.handlers, isOurs, (contents) => window.isSender(contents));
+  const isMac = place.platform === 'darwin';
+  const menu = menuTemplate(isMac, (action) => void window.tell('menu', action));
+  Menu.setApplicationMenu(Menu.buildFromTemplate(menu));
+  // The computer may not wake again, or wake without its drives.
+  powerMonitor.on('suspend', () => void window.tell('keepNow', null));
+  powerMonitor.on('lock-screen', () => void window.tell('keepNow', null));
+  powerMonitor.on('shutdown', () => void window.closing.endWithoutAsking());
+  window.open(exampleOnCommandLine(place.argv));
+}
+
+/** What stands in the page itself, and the tools of a developer. */
+const isDev = (url: string): boolean => isInPage(url) || url.startsWith('devtools:');
+
+async function services(
+  { app, dialog }: Runtime,
+  { temp, user, platform }: ShellPlace,
+  window: AppWindow,
+  errors: ErrorLog,
+) {
+  const data = app.getPath('userData');
+  // Where it cannot be made, keeping the first recovery copy fails and says why.
+  await unlessTrouble(() => makeFolders(data));
+  const now = (): Date => new Date();
+  return {
+    errors,
+    dataFolder: data,
+    dialogs: fileDialogs(dialog, () => window.browserWindow),
+    recents: new Recents(join(data, 'recent-plans.json'), now),
+    recovery: new Recovery(join(data, 'recovery'), now, join(data, 'recovery.json')),
+    openFiles: new OpenFiles(join(temp, `evenrack-open-${user}`)),
+    setUnsaved: (value: boolean) => window.setUnsaved(value),
+    onWorkKept: () => window.closing.workKept(),
+    noteRecent(path: string) {
+      // The lists of the dock and the task bar; elsewhere there are none.
+      if (platform === 'darwin' || platform === 'win32') app.addRecentDocument(path);
+    },
+  };
+}

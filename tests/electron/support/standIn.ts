@@ -1,0 +1,380 @@
+import { EventEmitter } from 'node:events';
+import type {
+  App,
+  BrowserWindow,
+  Details,
+  Event,
+  IpcMain,
+  IpcMainInvokeEvent,
+  MessageBoxOptions,
+  PowerMonitor,
+  RenderProcessGoneDetails,
+  Session,
+  WebContents,
+} from 'electron';
+import type { Runtime } from '../../../electron/services/window/runtime';
+
+// Electron is not here. In its place stands what follows: its calls are held against Electron's own
+// types by the compiler, its events come in the order of Electron's documentation. It proves what
+// our side does; not that Electron does what it documents.
+
+interface AppEvents {
+  'open-file': [Event, string];
+  'second-instance': [Event, string[], string];
+  activate: [Event, boolean];
+  'web-contents-created': [Event, WebContents];
+  'child-process-gone': [Event, Details];
+  'before-quit': [Event];
+  'window-all-closed': [];
+}
+
+interface WindowEvents {
+  'ready-to-show': [];
+  close: [Event];
+  closed: [];
+  unresponsive: [];
+  responsive: [];
+  'session-end': [unknown];
+}
+
+interface ContentsEvents {
+  'did-start-navigation': [{ isMainFrame: boolean; isSameDocument: boolean }];
+  'render-process-gone': [Event, RenderProcessGoneDetails];
+  'did-fail-load': [Event, number, string, string, boolean];
+  'preload-error': [Event, string, Error];
+  'will-navigate': [{ url: string; preventDefault(): void }];
+}
+
+interface PowerEvents {
+  suspend: [];
+  shutdown: [];
+}
+
+/** Never called: here the compiler finds an event that Electron does not know, or passes otherwise. */
+export function agreeWithElectron(
+  app: App,
+  window: BrowserWindow,
+  contents: WebContents,
+  power: PowerMonitor,
+): void {
+  app.on('open-file', (...given) => void (given satisfies AppEvents['open-file']));
+  app.on('second-instance', (event, argv, folder) => {
+    void ([event, argv, folder] satisfies AppEvents['second-instance']);
+  });
+  app.on('activate', (...given) => void (given satisfies AppEvents['activate']));
+  app.on(
+    'web-contents-created',
+    (...given) => void (given satisfies AppEvents['web-contents-created']),
+  );
+  app.on(
+    'child-process-gone',
+    (...given) => void (given satisfies AppEvents['child-process-gone']),
+  );
+  app.on('before-quit', (...given) => void (given satisfies AppEvents['before-quit']));
+  app.on('window-all-closed', (...given) => void (given satisfies []));
+  window.on('ready-to-show', (...given) => void (given satisfies []));
+  window.on('close', (...given) => void (given satisfies WindowEvents['close']));
+  window.on('closed', (...given) => void (given satisfies []));
+  window.on('unresponsive', (...given) => void (given satisfies []));
+  window.on('responsive', (...given) => void (given satisfies []));
+  window.on('session-end', (...given) => void (given satisfies WindowEvents['session-end']));
+  contents.on('did-start-navigation', (details) => {
+    void ([details] satisfies ContentsEvents['did-start-navigation']);
+  });
+  contents.on('render-process-gone', (...given) => {
+    void (given satisfies ContentsEvents['render-process-gone']);
+  });
+  contents.on('did-fail-load', (event, code, description, url, isMainFrame) => {
+    void ([event, code, description, url, isMainFrame] satisfies ContentsEvents['did-fail-load']);
+  });
+  contents.on('preload-error', (...given) => {
+    void (given satisfies ContentsEvents['preload-error']);
+  });
+  contents.on('will-navigate', (details) => {
+    void ([details] satisfies ContentsEvents['will-navigate']);
+  });
+  power.on('suspend', (...given) => void (given satisfies []));
+  power.on('shutdown', (...given) => void (given satisfies []));
+}
+
+class Emits<Events> extends EventEmitter {
+  tell<E extends keyof Events & string>(
+    name: E,
+    ...given: Events[E] extends unknown[] ? Events[E] : never
+  ): void {
+    this.emit(name, ...given);
+  }
+}
+
+/** An event that can be prevented. */
+export function preventable(): Event & { readonly defaultPrevented: boolean } {
+  let prevented = false;
+  const event = {
+    get defaultPrevented() {
+      return prevented;
+    },
+    preventDefault: () => void (prevented = true),
+  };
+  return event as Event & { readonly defaultPrevented: boolean };
+}
+
+type Methods<T> = {
+  [K in keyof T as K extends 'on' | 'once' ? never : K]: T[K];
+};
+
+type UsedOfContents = Methods<
+  Pick<
+    WebContents,
+    'send' | 'isDestroyed' | 'isCrashed' | 'forcefullyCrashRenderer' | 'setWindowOpenHandler'
+  >
+>;
+type UsedOfWindow = Methods<
+  Pick<
+    BrowserWindow,
+    'show' | 'close' | 'focus' | 'isMinimized' | 'restore' | 'loadURL' | 'setDocumentEdited'
+  >
+>;
+
+class Contents extends Emits<ContentsEvents> implements UsedOfContents {
+  crashed = false;
+  /** What the page does with what the shell tells it. */
+  page: (event: string, payload: unknown) => void = () => undefined;
+
+  constructor(private readonly note: (words: string) => void) {
+    super();
+  }
+
+  send(event: string, payload: unknown): void {
+    this.note(`tell ${event}`);
+    this.page(event, payload);
+  }
+
+  isDestroyed(): boolean {
+    return false;
+  }
+
+  isCrashed(): boolean {
+    return this.crashed;
+  }
+
+  crash(reason: RenderProcessGoneDetails['reason'] = 'crashed'): void {
+    this.crashed = true;
+    this.tell('render-process-gone', preventable(), { reason, exitCode: 5 });
+  }
+
+  forcefullyCrashRenderer(): void {
+    this.note('kill page');
+    this.crash('killed');
+  }
+
+  setWindowOpenHandler(): void {
+    this.note('confined');
+  }
+}
+
+class Window extends Emits<WindowEvents> implements UsedOfWindow {
+  readonly webContents: Contents;
+  visible = false;
+  minimized = false;
+
+  constructor(private readonly electron: ElectronStandIn) {
+    super();
+    this.webContents = new Contents(electron.note);
+    electron.note('window');
+    electron.windows.push(this);
+    electron.app.tell(
+      'web-contents-created',
+      preventable(),
+      this.webContents as unknown as WebContents,
+    );
+  }
+
+  show(): void {
+    if (!this.visible) this.electron.note('show');
+    this.visible = true;
+  }
+
+  focus(): void {
+    this.electron.note('focus');
+  }
+
+  isMinimized(): boolean {
+    return this.minimized;
+  }
+
+  restore(): void {
+    this.minimized = false;
+    this.electron.note('restore');
+  }
+
+  setDocumentEdited(): void {}
+
+  /** `close` first, which may be prevented; then the window is gone. */
+  close(): void {
+    const event = preventable();
+    this.tell('close', event);
+    if (!event.defaultPrevented) this.destroy();
+  }
+
+  destroy(): void {
+    const { electron } = this;
+    electron.windows.splice(electron.windows.indexOf(this), 1);
+    electron.note('closed');
+    this.tell('closed');
+    if (electron.windows.length === 0 && !electron.quitting) electron.app.tell('window-all-closed');
+  }
+
+  /** Navigation begins, the page is loaded, and what it draws is ready to be shown. */
+  loadURL(url: string): Promise<void> {
+    const { electron, webContents } = this;
+    electron.note(`load ${url}`);
+    webContents.crashed = false;
+    webContents.tell('did-start-navigation', { isMainFrame: true, isSameDocument: false });
+    if (electron.failsToLoad) {
+      webContents.tell('did-fail-load', preventable(), -6, 'ERR_FILE_NOT_FOUND', url, true);
+      return Promise.reject(new Error('ERR_FILE_NOT_FOUND (-6)'));
+    }
+    if (electron.drawsPages) queueMicrotask(() => this.tell('ready-to-show'));
+    return Promise.resolve();
+  }
+}
+
+type UsedOfApp = Methods<Runtime['app']>;
+
+class AppStandIn extends Emits<AppEvents> implements UsedOfApp {
+  readonly isPackaged = true;
+
+  constructor(private readonly electron: ElectronStandIn) {
+    super();
+  }
+
+  requestSingleInstanceLock(): boolean {
+    return this.electron.lock;
+  }
+  whenReady(): Promise<void> {
+    return this.electron.ready;
+  }
+  isReady(): boolean {
+    return this.electron.isReady;
+  }
+  getPath(): string {
+    return this.electron.data;
+  }
+  enableSandbox(): void {
+    this.electron.note(this.electron.isReady ? 'sandbox too late' : 'sandbox');
+  }
+  setAppUserModelId(): void {}
+  addRecentDocument(path: string): void {
+    this.electron.note(`recent ${path}`);
+  }
+  exit(code?: number): void {
+    this.electron.note(`exit ${code ?? 0}`);
+  }
+
+  /** `before-quit`, then every window closes; only if all did, the program ends. */
+  quit(): void {
+    const { electron } = this;
+    electron.quitting = true;
+    this.tell('before-quit', preventable());
+    for (const window of [...electron.windows]) window.close();
+    if (electron.windows.length > 0) electron.quitting = false;
+    else electron.note('ended');
+  }
+}
+
+type Listener = Parameters<IpcMain['handle']>[1];
+
+/** Electron as the shell sees it; writes down what is done. */
+export class ElectronStandIn {
+  readonly said: string[] = [];
+  readonly asked: MessageBoxOptions[] = [];
+  /** What the person answers in the next boxes, in order; a promise is waited for. */
+  readonly answers: (number | Promise<number>)[] = [];
+  readonly windows: Window[] = [];
+  readonly listeners = new Map<string, Listener>();
+  readonly note = (words: string): void => void this.said.push(words);
+  readonly app = new AppStandIn(this);
+  readonly power = new Emits<PowerEvents>();
+  lock = true;
+  isReady = false;
+  quitting = false;
+  failsToLoad = false;
+  drawsPages = true;
+  readonly ready: Promise<void>;
+  becomeReady: () => void = () => undefined;
+
+  constructor(readonly data: string) {
+    this.ready = new Promise((resolve) => {
+      this.becomeReady = () => {
+        this.isReady = true;
+        resolve();
+      };
+    });
+  }
+
+  /** The window that stands; fails where there is none. */
+  get window(): Window {
+    const [window] = this.windows;
+    if (!window) throw new Error('no window is open');
+    return window;
+  }
+
+  /** A message of the page to the shell, as the bridge sends it; `gone`: its frame is no more. */
+  async invoke(channel: string, request: unknown, { gone = false, from = this.window } = {}) {
+    const senderFrame = gone ? null : { url: 'app://evenrack/index.html', parent: null };
+    const event = { senderFrame, sender: from.webContents } as unknown as IpcMainInvokeEvent;
+    return (await this.listeners.get(channel)?.(event, request)) as unknown;
+  }
+
+  runtime(): Runtime {
+    const { note } = this;
+    const make = (): Window => new Window(this);
+    const ask = async (options: MessageBoxOptions) => {
+      this.asked.push(options);
+      const answer = this.answers.shift();
+      if (answer === undefined) throw new Error(`nobody expected: ${options.message}`);
+      const aborted = new Promise<number>((resolve) =>
+        options.signal?.addEventListener('abort', () => resolve(options.cancelId ?? 0)),
+      );
+      return { response: await Promise.race([answer, aborted]), checkboxChecked: false };
+    };
+    const session = (name: string) =>
+      ({
+        protocol: { handle: (scheme: string) => note(`${name}: protocol ${scheme}`) },
+        setPermissionRequestHandler: () => note(`${name}: permissions`),
+        setPermissionCheckHandler: () => undefined,
+        setDevicePermissionHandler: () => undefined,
+        webRequest: { onBeforeRequest: () => note(`${name}: requests`) },
+      }) as unknown as Session;
+    return {
+      app: this.app as unknown as Runtime['app'],
+      BrowserWindow: function () {
+        return make();
+      } as unknown as Runtime['BrowserWindow'],
+      dialog: {
+        showErrorBox: (title, content) => note(`error box ${title}: ${content}`),
+        showMessageBox: (first: unknown, second?: MessageBoxOptions) =>
+          ask(second ?? (first as MessageBoxOptions)),
+        showOpenDialog: () => Promise.resolve({ canceled: true, filePaths: [] }),
+        showSaveDialog: () => Promise.resolve({ canceled: true, filePath: '' }),
+      } satisfies Runtime['dialog'],
+      ipcMain: { handle: (name, listener) => void this.listeners.set(name, listener) },
+      Menu: {
+        buildFromTemplate: () => null as never,
+        setApplicationMenu: () => note('menu'),
+      },
+      powerMonitor: this.power as unknown as Runtime['powerMonitor'],
+      protocol: {
+        registerSchemesAsPrivileged: (schemes) => {
+          if (this.isReady) note('schemes too late');
+          note(`schemes ${schemes.map(({ scheme }) => scheme).join(' ')}`);
+        },
+        handle: (scheme) => note(`protocol ${scheme}`),
+      },
+      session: {
+        defaultSession: session('default'),
+        fromPartition: (name) => session(name),
+      },
+    };
+  }
+}
