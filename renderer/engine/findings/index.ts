@@ -34,6 +34,7 @@ export * from './model/scale';
 export * from './position/sensitivity';
 export * from './position/slopes';
 export type { Statement } from './statements/statement';
+export { isFixedBefore } from './statements/contrastStatements';
 export * from './statements/statements';
 export * from './table/table';
 export * from './table/columns';
