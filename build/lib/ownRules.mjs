@@ -7,6 +7,13 @@ const rule = (message, visitor) => ({
   create: (context) => visitor((node) => context.report({ node, message })),
 });
 
+/** A number with a decimal point between words: `about 0.61 for`, `than 1.5 to`. */
+const decimalInWords =
+  /(?:[a-z]{2,}.*[ (]|^)[0-9]+\.[0-9]+(?= [a-zµ°%])|[a-z]{2,}.*[ (][0-9]+\.[0-9]+(?=[,;).]?$|[,;.] )/;
+const hasDecimal = (text) => !/[{}<>]/.test(text) && decimalInWords.test(text);
+/** What follows a figure in a sentence: a unit that has another where people measure in inches. */
+const unitAfter = /^ (?:mm|cm|m|m²|mL|L|L\/min|kg|kg\/m³|mm\/m|°C|°F|ft|lb|gal|gal\/min)(?![\w/])/;
+
 export default {
   meta: { name: 'own' },
   rules: {
@@ -15,6 +22,31 @@ export default {
       (report) => ({
         MemberExpression(node) {
           if (!node.computed && digits.test(node.property.name)) report(node);
+        },
+      }),
+    ),
+    'no-decimal-in-words': rule(
+      'A number in a sentence is said by renderer/words, so that its decimal sign is the person’s.',
+      (report) => ({
+        Literal(node) {
+          if (typeof node.value === 'string' && hasDecimal(node.value)) report(node);
+        },
+        TemplateElement(node) {
+          if (hasDecimal(node.value.raw)) report(node);
+        },
+        JSXText(node) {
+          if (hasDecimal(node.value)) report(node);
+        },
+      }),
+    ),
+    'no-unit-in-words': rule(
+      'A quantity is said by say of renderer/words, so that its unit is the person’s.',
+      (report) => ({
+        TemplateLiteral({ quasis }) {
+          // In the path of a drawing L is no litre, and a figure comes behind it.
+          for (const part of quasis.slice(1))
+            if (unitAfter.test(part.value.raw) && (part.tail || part.value.raw !== ' L'))
+              report(part);
         },
       }),
     ),

@@ -24,6 +24,7 @@ export * from './light/readSpectrum';
 export * from './light/whatIf';
 export * from './records/delivered';
 export * from './records/deliveredNotices';
+export * from './records/deliveredWords';
 export * from './notices';
 export * from './runNotices';
 export * from './remedies';

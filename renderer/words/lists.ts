@@ -1,7 +1,12 @@
+import { spokenLocale } from './locale';
+
 /** `1 pot`, `3 pots`. */
 export function plural(count: number, one: string, many = `${one}s`): string {
   return `${count} ${count === 1 ? one : many}`;
 }
+
+/** What stands between the figures of a list: no comma where that is the decimal sign. */
+export const listSign = (): string => (spokenLocale().decimal === ',' ? '; ' : ', ');
 
 /** `a`, `a and b`, `a, b and c`; semicolons between figures and days that have a comma themselves. */
 export function list(words: readonly string[]): string {

@@ -9,6 +9,8 @@ interface Unit {
   sign: string;
   /** Own units in one of these. */
   size: number;
+  /** What it reads where the own unit reads 0, if not 0. */
+  zero?: number;
   /** Either so many decimals at most, or so many significant digits. */
   digits: { decimals: number } | { significant: number };
 }
@@ -16,8 +18,9 @@ interface Unit {
 const three = { significant: 3 } as const;
 
 /**
- * What the person reads, by quantity; the engine's own unit comes first. Inch, foot and pound are
- * exact by the international agreement of 1959, the US gallon is 231 cubic inches.
+ * What the person reads, by quantity; the engine's own unit comes first. All factors are exact: NIST
+ * SP 811 (2008), B.8, inch 25.4 mm, foot 0.3048 m, pound 0.45359237 kg, US gallon of 231 cubic inches,
+ * 128 fluid ounces to it, degree Fahrenheit 5/9 of a kelvin from 32.
  */
 const units = {
   length: {
@@ -46,6 +49,10 @@ const units = {
     metric: { sign: 'kg', size: 1, digits: three },
     imperial: { sign: 'lb', size: 0.45359237, digits: three },
   },
+  temperature: {
+    metric: { sign: '°C', size: 1, digits: { decimals: 1 } },
+    imperial: { sign: '°F', size: 5 / 9, zero: 32, digits: { decimals: 1 } },
+  },
   density: {
     metric: { sign: 'kg/m³', size: 1, digits: three },
     imperial: { sign: 'lb/ft³', size: 0.45359237 / 0.3048 ** 3, digits: three },
@@ -66,12 +73,19 @@ export function unitOf(quantity: Quantity, system: UnitSystem): string {
 
 /** A figure in the engine's own unit as the number that the person reads. */
 export function shownIn(quantity: Quantity, system: UnitSystem, own: number): number {
-  return own / units[quantity][system].size;
+  const { size, zero = 0 }: Unit = units[quantity][system];
+  return own / size + zero;
 }
 
 /** A number that the person typed, in the engine's own unit. */
 export function ownFrom(quantity: Quantity, system: UnitSystem, shown: number): number {
-  return shown * units[quantity][system].size;
+  const { size, zero = 0 }: Unit = units[quantity][system];
+  return (shown - zero) * size;
+}
+
+/** How far two figures lie apart, as the person reads it; of a temperature without its zero. */
+export function apartIn(quantity: Quantity, system: UnitSystem, own: number): number {
+  return own / units[quantity][system].size;
 }
 
 /** A figure with its unit for a sentence: `39.6 mm`, `1.56 in`, `12.1 L`. */
@@ -95,6 +109,7 @@ export function speechIn(system: UnitSystem): Speech {
     flow: of('flow'),
     dose: of('dose'),
     mass: of('mass'),
+    temperature: of('temperature'),
     density: of('density'),
     slope: of('slope'),
   };

@@ -152,7 +152,7 @@ test('a plan in inches speaks of gallons and pounds, and takes them', async ({
   desktopPage: page,
 }) => {
   await page.getByTestId('example-water').click();
-  await page.getByTestId('length-display').getByText('inches').click();
+  await page.getByTestId('length-display').getByText('imperial').click();
   await page.getByTestId('stage-flood').click();
   const side = page.locator('.flood-side');
   for (const name of ['Trays', 'Zones', 'Day', 'Load & mains']) {

@@ -234,7 +234,7 @@ test('weights follow the units of the plan', async ({ desktopPage: page }) => {
   await field(page, 'shelf-load').fill('50');
   await field(page, 'shelf-load').press('Enter');
   await rackCanvas(page).press('Escape');
-  await page.getByTestId('length-display').getByText('inches').click();
+  await page.getByTestId('length-display').getByText('imperial').click();
   await expect(page.getByText('US gallons and pounds')).toBeVisible();
   await rackCanvas(page).press('Tab');
   // 50 kg at 0.45359237 kg a pound.
@@ -289,14 +289,14 @@ test('lamps are hung and shelves lifted from the front', async ({ desktopPage: p
 test('lengths are shown and typed in inches', async ({ desktopPage: page }) => {
   await startWithTray(page);
   await rackCanvas(page).press('Escape');
-  await page.getByTestId('length-display').getByText('inches').click();
+  await page.getByTestId('length-display').getByText('imperial').click();
   await clickAt(page, 300, 300);
   // 500 mm ÷ 25.4.
   await expect(field(page, 'tray-width')).toHaveValue('19.685');
   await field(page, 'tray-width').fill('20');
   await field(page, 'tray-width').press('Enter');
   await rackCanvas(page).press('Escape');
-  await page.getByTestId('length-display').getByText('millimetres').click();
+  await page.getByTestId('length-display').getByText('metric').click();
   await clickAt(page, 300, 300);
   await expect(field(page, 'tray-width')).toHaveValue('508');
 });

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { Locale } from '../../shared-types/locale';
+import { deliveredIn } from '../../renderer/derive';
 import { memo } from '../../renderer/derive/memo';
 import { measurementHead, measurementLabel } from '../../renderer/document/queries';
 import { readTyped } from '../../renderer/document/records';
@@ -16,6 +17,7 @@ import {
   lengthNumber,
   list,
   localeOf,
+  ownFrom,
   percent,
   plainFixed,
   readTypedDay,
@@ -25,6 +27,7 @@ import {
   say,
   speakAs,
   STANDARD,
+  shownIn,
   usualUnits,
   withSign,
 } from '../../renderer/words';
@@ -149,6 +152,36 @@ describe('numbers with a decimal comma', () => {
     expect(readTyped('12,54', weight)).toMatchObject({ value: 12.5, remark: '12,54 kept as 12,5' });
     expect(readTyped('12.54', weight)).toMatchObject({ value: 12.5, remark: '12.54 kept as 12,5' });
     expect(readTyped('30', weight, 2.25)).toMatchObject({ remark: '27,8 g without the dish' });
+  });
+});
+
+describe('imperial units', () => {
+  // NIST SP 811 (2008), appendix B.8: exact factors; the US gallon is 231 in³.
+  it.each<[Parameters<typeof say>[0], number, number]>([
+    ['length', 25.4, 1],
+    ['run', 0.3048, 1],
+    ['volume', (231 * 2.54 ** 3) / 1000, 1],
+    ['flow', (231 * 2.54 ** 3) / 1000, 1],
+    ['dose', (231 * 2.54 ** 3) / 128, 1],
+    ['mass', 0.45359237, 1],
+    ['temperature', 0, 32],
+    ['temperature', 100, 212],
+    ['temperature', -40, -40],
+  ])('%s: %d is %d', (quantity, own, shown) => {
+    expect(shownIn(quantity, 'imperial', own)).toBeCloseTo(shown, 9);
+    expect(ownFrom(quantity, 'imperial', shown)).toBeCloseTo(own, 9);
+  });
+
+  it('say of temperatures how they stand and how far they lie apart', () => {
+    const { say: told, sayApart, kept, head } = deliveredIn('temperature', 'imperial');
+    expect([told(21.1), sayApart(1.5), kept(70), head]).toEqual([
+      '70.0 °F',
+      '2.7 °F',
+      21.1111,
+      'temperature, °F',
+    ]);
+    expect(told(kept(70), false)).toBe('70.0');
+    expect(deliveredIn('ec', 'imperial').say(1.6)).toBe('1.60 mS/cm');
   });
 });
 

@@ -10,7 +10,7 @@ import {
 import { useSession } from '../../store/context';
 import { Select } from '../../ui';
 
-const decimalWords: Record<DecimalMark, string> = { '.': 'point, 2.5', ',': 'comma, 2,5' };
+const decimalWords: Record<DecimalMark, string> = { '.': '2.5', ',': '2,5' };
 const dayWords: Record<DayForm, string> = {
   iso: '2026-03-02',
   'day-first': '2 Mar 2026',

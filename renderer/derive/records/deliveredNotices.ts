@@ -1,14 +1,10 @@
-import {
-  deliveredMeasures,
-  deliveredTraits,
-  type DeliveredMeasure,
-} from '../../../shared-types/delivered';
+import { deliveredMeasures } from '../../../shared-types/delivered';
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import { blindedSince } from '../../document/queries/blinding';
 import { refTo } from '../../document/queries/refs';
-import type { Drift } from '../../engine/delivered';
-import { capital, fixed, list, noticesOfStage } from '../../words';
+import { capital, list, noticesOfStage } from '../../words';
+import { deliveredIn, sayDriftDays, type DeliveredSpeech } from './deliveredWords';
 import { deliveredLogOf, type DeliveredSeries, type DeliveredUneven } from './delivered';
 
 const notice = noticesOfStage('records');
@@ -18,36 +14,27 @@ const LISTED = 4;
 export function deliveredNotices(plan: Plan): Notice[] {
   const { series, uneven } = deliveredLogOf(plan);
   const blinded = blindedSince(plan) !== null;
+  const { lengths } = plan.display;
   return [
     ...deliveredMeasures.flatMap((measure) => {
       const off = series.filter((one) => one.measure === measure && one.drift);
-      return off.length === 0 ? [] : [offSetting(measure, off, blinded)];
+      return off.length === 0 ? [] : [offSetting(deliveredIn(measure, lengths), off, blinded)];
     }),
-    ...uneven.map(apart),
+    ...uneven.map((one) => apart(deliveredIn(one.measure, lengths), one)),
   ];
 }
 
-/** `1.62 mS/cm`; without its unit where a table's head has it. */
-export function sayDelivered(measure: DeliveredMeasure, value: number, withUnit = true): string {
-  const { unit, decimals } = deliveredTraits[measure];
-  return `${fixed(value, decimals)} ${withUnit ? unit : ''}`.trimEnd();
-}
-
-export const sayDriftDays = ({ days, from, to }: Drift): string =>
-  `${days} logged days in a row, ${from} to ${to}`;
-
 function offSetting(
-  measure: DeliveredMeasure,
+  { name, say }: DeliveredSpeech,
   off: readonly DeliveredSeries[],
   blinded: boolean,
 ): Notice {
-  const { name } = deliveredTraits[measure];
   const said = off.slice(0, LISTED).flatMap(({ unit, drift }) => {
     if (!drift) return [];
     // A setting tells which treatment it is.
     const told = blinded
       ? 'away from its setting'
-      : `${sayDelivered(measure, drift.mean)} on average, planned ${sayDelivered(measure, drift.expected)}`;
+      : `${say(drift.mean)} on average, planned ${say(drift.expected)}`;
     return [`${capital(unit.name)}: ${name} ${told} (${sayDriftDays(drift)}).`];
   });
   const more = off.length - said.length;
@@ -64,17 +51,19 @@ function offSetting(
   );
 }
 
-function apart({ measure, high, low, drift }: DeliveredUneven): Notice {
-  const { name } = deliveredTraits[measure];
+function apart(
+  { name, say, sayApart }: DeliveredSpeech,
+  { measure, high, low, drift }: DeliveredUneven,
+): Notice {
   const both = list([
-    `${sayDelivered(measure, drift.mean)} in ${high.name}`,
-    `${sayDelivered(measure, drift.expected)} in ${low.name}`,
+    `${say(drift.mean)} in ${high.name}`,
+    `${say(drift.expected)} in ${low.name}`,
   ]);
   return notice(
     'delivered-uneven',
     'warn',
     [high, low].map(({ kind, id }) => refTo(kind, id)),
-    `${measure === 'ph' ? name : capital(name)} should be alike, but was ${both} on average (${sayDriftDays(drift)}). Measurement error explains ${sayDelivered(measure, drift.allowed)} at most. What differs between their plants may come from this.`,
+    `${measure === 'ph' ? name : capital(name)} should be alike, but was ${both} on average (${sayDriftDays(drift)}). Measurement error explains ${sayApart(drift.allowed)} at most. What differs between their plants may come from this.`,
     'Hold the meter into both on one day, and correct the one that is off. Else name the difference beside the result, and accept this with the reason.',
   );
 }

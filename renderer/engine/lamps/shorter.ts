@@ -1,15 +1,20 @@
 import type { LampKind, LampOutput } from '../../../shared-types/rack';
+import { say, type UnitSystem } from '../../words';
 
 /**
  * A lamp kind of another length that is built alike: photons, power and mass go with the length. A
  * photometric file stays as it is, for it gives the shape of the light alone.
  */
-export function ofLength(kind: LampKind, lengthMm: number): Omit<LampKind, 'id'> {
+export function ofLength(
+  kind: LampKind,
+  lengthMm: number,
+  lengths: UnitSystem = 'metric',
+): Omit<LampKind, 'id'> {
   const share = lengthMm / kind.lengthMm;
   const { id: _, ...rest } = kind;
   return {
     ...rest,
-    name: `${kind.name}, ${Math.round(lengthMm)} mm`.slice(0, 120),
+    name: `${kind.name}, ${say('length', lengths, Math.round(lengthMm))}`.slice(0, 120),
     lengthMm,
     output: sharedOutput(kind.output, share),
     powerW: kind.powerW * share,

@@ -17,6 +17,7 @@ import {
   shownIn,
   speechIn,
   unitOf,
+  fieldNumber,
 } from '../../words';
 
 const USE: readonly FieldOf<FloodPlan['use']>[] = [
@@ -108,10 +109,10 @@ export function DayPart({ plan, flood, figures }: Flood) {
           ]}
         />
         <p className="field-remark">
-          The least reservoir is 1.2 × (all trays of the zone flooded from dry at once, with the
-          pipe + what is used up, and what runs over, between two top-ups + what the pump cannot
-          reach); the margin is what it has over that sum without the 1.2. The pumps take{' '}
-          {digits(kwh)} kWh a day
+          The least reservoir is {fieldNumber(1.2)} × (all trays of the zone flooded from dry at
+          once, with the pipe + what is used up, and what runs over, between two top-ups + what the
+          pump cannot reach); the margin is what it has over that sum without the {fieldNumber(1.2)}
+          . The pumps take {digits(kwh)} kWh a day
           {price === null ? '' : `, ${fixed(kwh * price, 2)} ${plan.light.currency}`}.
         </p>
         <Verdicts

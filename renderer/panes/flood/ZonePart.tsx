@@ -10,7 +10,7 @@ import { ScheduleFields } from './ScheduleFields';
 import { PumpCurve } from './PumpCurve';
 import { traysOf, useChosenZone, type Flood } from './useFlood';
 import { Verdicts } from './Verdicts';
-import { speechIn } from '../../words';
+import { speechIn, fieldNumber } from '../../words';
 
 const drains: Record<Drain['kind'], Drain> = {
   standpipe: { kind: 'standpipe', overflowBoreMm: 40, returnBoreMm: 20, returnThrough: 'pump' },
@@ -33,7 +33,7 @@ const RESERVOIR: readonly FieldOf<FloodZone>[] = [
   { as: 'length', key: 'reservoirLevelMm', label: 'Its water above the floor' },
 ];
 
-const DEPTH: readonly FieldOf<FloodZone>[] = [
+const depthFields = (): readonly FieldOf<FloodZone>[] => [
   { as: 'length', key: 'floodDepthMm', label: 'Crest', lowestMm: 1, testId: 'crest' },
   { as: 'length', key: 'residualMm', label: 'Never drains below', lowestMm: 0 },
   {
@@ -43,7 +43,7 @@ const DEPTH: readonly FieldOf<FloodZone>[] = [
     lowest: 0.01,
     highest: 1,
     step: 0.01,
-    remark: 'about 0.61 for a sharp edge',
+    remark: `about ${fieldNumber(0.61)} for a sharp edge`,
   },
 ];
 
@@ -108,7 +108,7 @@ export function ZonePart(flood: Flood) {
         ]}
       />
       <FieldList of={zone} fields={RESERVOIR} system={lengths} onChange={set} />
-      <FieldList of={zone} fields={DEPTH} system={lengths} onChange={set} />
+      <FieldList of={zone} fields={depthFields()} system={lengths} onChange={set} />
       <Select
         label="Drain"
         testId="drain-kind"

@@ -61,15 +61,15 @@ export function RackSummary({ plan }: { plan: Plan }) {
           testId="length-display"
           value={display.lengths}
           options={[
-            { value: 'metric', label: 'millimetres' },
-            { value: 'imperial', label: 'inches' },
+            { value: 'metric', label: 'metric' },
+            { value: 'imperial', label: 'imperial' },
           ]}
           onChoose={(lengths) => dispatch(setLengthDisplay, { lengths })}
         />
         <p className="field-remark">
           {display.lengths === 'metric'
-            ? 'Water and weight are shown in litres and kilograms.'
-            : 'Water and weight are shown in US gallons and pounds.'}
+            ? 'Millimetres, litres, kilograms and degrees Celsius.'
+            : 'Inches, US gallons, pounds and degrees Fahrenheit. Plants keep the units of their measurements.'}
         </p>
       </Section>
     </>

@@ -5,7 +5,7 @@ import { setConstraint } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
 import { Checkbox, FieldRow, Fold, JobButton, NumberField, Table } from '../../ui';
-import { figures, percent, plural } from '../../words';
+import { figures, percent, plural, fieldNumber } from '../../words';
 
 const kinds = [
   { value: 'light', label: 'light' },
@@ -29,7 +29,7 @@ export function ConstraintFields({ plan, constraint }: { plan: Plan; constraint:
           lowest={0.001}
           highest={1}
           step={0.05}
-          remark="1 takes the first draw; 0.1 one of the best tenth."
+          remark={`1 takes the first draw; ${fieldNumber(0.1)} one of the best tenth.`}
           testId="acceptance"
           onCommit={(share) => patch({ acceptanceShare: share })}
         />

@@ -19,7 +19,7 @@ export function cutsBetween(
 ): Stretch[] {
   if (most <= diameter && whole.to - whole.from > most + 1e-9) {
     throw new Refusal(
-      `cutting for paper: found room for ${most} mm; more than one pot of ${diameter} mm is expected`,
+      'cutting for paper: found pots wider than the page has room for; a smaller scale is expected',
     );
   }
   const sorted = [...new Set(centres)].sort((a, b) => a - b);

@@ -12,13 +12,13 @@ import { Refusal, rounded, type UnitSystem } from '../../words';
 const words = (lengths: UnitSystem) => [
   'Print this page on plain paper, at 100 % or “actual size”, by the printer that prints the labels.',
   `1. Measure the two bars. They should be ${RULER[lengths].words} long. If they are not, the printer scales: type what you measured as “bar across” and “bar down”, and print this page again. The bars themselves are never corrected.`,
-  `2. Lay the page on a sheet of labels and hold both against the light. The lines should meet the edges of the labels. Where they do not, read on the two scales how far the label lies from the middle of the cross. A mark is ${SCALES[lengths].mark}. Type those figures, in ${SCALES[lengths].unit}, as the shift: to the right and down are positive.`,
+  `2. Lay the page on a sheet of labels and hold both against the light. The lines should meet the edges of the labels. Where they do not, read on the two scales how far the label lies from the middle of the cross. A mark is ${smallLength(SCALES[lengths].stepMm, lengths)}. Type those figures, in ${SCALES[lengths].unit}, as the shift: to the right and down are positive.`,
 ];
 
 /** The scales of a cross: marks to each side, and what they are called. Read in the typed unit. */
-const SCALES: Record<UnitSystem, { stepMm: number; mark: string; unit: string }> = {
-  metric: { stepMm: 1, mark: '1 mm', unit: 'mm' },
-  imperial: { stepMm: 1.27, mark: '0.05 in', unit: 'inches' },
+const SCALES: Record<UnitSystem, { stepMm: number; unit: string }> = {
+  metric: { stepMm: 1, unit: 'mm' },
+  imperial: { stepMm: 1.27, unit: 'inches' },
 };
 const MARKS = 5;
 

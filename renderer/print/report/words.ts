@@ -103,7 +103,7 @@ export function methodWords(findings: Findings): string[] {
           `Differences between levels are of adjusted means; all pairs after Tukey and Kramer, against a control after Dunnett where one was named; planned comparisons are not adjusted for their number.${byLayouts} Significance level α = ${fieldNumber(findings.alpha)}.`,
         ]
       : []),
-    `Deletion residuals and Cook’s distances are from least squares${isCounts(findings.scale) ? ' of the square roots' : ''} with units as fixed blocks; a ${averaged ? 'mean' : 'pot'} is named where its deletion residual has p below 0.01 after adjustment for all pots, or where Cook’s distance passes the median of F.`,
+    `Deletion residuals and Cook’s distances are from least squares${isCounts(findings.scale) ? ' of the square roots' : ''} with units as fixed blocks; a ${averaged ? 'mean' : 'pot'} is named where its deletion residual has p below ${fieldNumber(0.01)} after adjustment for all pots, or where Cook’s distance passes the median of F.`,
     `Computed by version ${engineVersion}.`,
   ];
 }

@@ -1,4 +1,10 @@
-import { lengthUnit, readTypedFigure, twoReadings, type UnitSystem } from '../../words';
+import {
+  lengthUnit,
+  readTypedFigure,
+  twoReadings,
+  type UnitSystem,
+  fieldNumber,
+} from '../../words';
 
 const MM_PER_INCH = 25.4;
 
@@ -44,7 +50,8 @@ export function readLength(text: string, system: UnitSystem): ReadLength {
     const [one, other] = read.asked.map((reading) => `${reading} ${unit}`);
     return { ok: false, expected: twoReadings(text, [one ?? '', other ?? '']) };
   }
-  const example = system === 'metric' ? '1200, 1.2 m or 4\' 2"' : '48, 4\' 2 1/2" or 1.2 m';
+  const metres = [fieldNumber(1.2), 'm'].join(' ');
+  const example = system === 'metric' ? `1200, ${metres} or 4' 2"` : `48, 4' 2 1/2" or ${metres}`;
   return { ok: false, expected: `${foundText(text)}; a length such as ${example} is expected.` };
 }
 

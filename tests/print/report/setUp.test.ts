@@ -58,7 +58,7 @@ describe('the set-up on paper', () => {
       ),
     }));
     const worn = textOf(html`${setUpHtml({ ...plan, rack: { shelves, lampKinds } })}`.markup);
-    expect(worn).toContain('loses 3.5 % in 1,000 h');
+    expect(worn).toContain('loses 3.5 % in 1000 h');
     expect(worn).toMatch(/420 mm, burnt 2,?500 h before the trial/);
     expect(worn).toContain('tray A: 120 mm to 310 mm');
     expect(text).not.toMatch(/loses|burnt/);

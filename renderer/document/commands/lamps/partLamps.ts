@@ -1,3 +1,4 @@
+import type { Plan } from '../../../../shared-types/plan';
 import type { Lamp, LampKind, Shelf } from '../../../../shared-types/rack';
 import { baysOf, type Rect } from '../../../engine/geometry';
 import { crossingsOf, ofLength } from '../../../engine/lamps';
@@ -69,11 +70,11 @@ function piecesOf(shelf: Shelf, lamp: Lamp, kind: LampKind): Piece[] {
 
 /** The id of a kind of that length, made where the plan has none. */
 function kindIdOf(
-  draft: { nextId: number; rack: { lampKinds: LampKind[] } },
+  draft: { nextId: number; rack: { lampKinds: LampKind[] }; display: Plan['display'] },
   kind: LampKind,
   lengthMm: number,
 ): string {
-  const made = ofLength(kind, lengthMm);
+  const made = ofLength(kind, lengthMm, draft.display.lengths);
   const known = draft.rack.lampKinds.find(({ name }) => name === made.name);
   if (known) return known.id;
   const id = takeIdFrom(draft, 'lampKind');

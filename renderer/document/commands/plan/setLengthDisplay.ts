@@ -1,9 +1,9 @@
 import type { Command } from '../../command';
 
-/** How lengths are shown; inside they stay mm. */
+/** The units in which lengths, water, weights and temperatures are shown; inside they stay metric. */
 export const setLengthDisplay: Command<{ lengths: 'metric' | 'imperial' }> = {
   name: 'setLengthDisplay',
-  label: ({ lengths }) => (lengths === 'metric' ? 'Show lengths in mm' : 'Show lengths in inches'),
+  label: ({ lengths }) => (lengths === 'metric' ? 'Show metric units' : 'Show imperial units'),
   run: (plan, { lengths }) =>
     lengths === plan.display.lengths ? plan : { ...plan, display: { lengths } },
 };

@@ -11,7 +11,9 @@ import {
 import { placeInWords } from '../figures';
 import type { PotLight } from '../potLight';
 import { lightNotice } from './lightNotice';
-import { figure, plural, type UnitSystem } from '../../../words';
+import { figure, plural, type UnitSystem, fieldNumber } from '../../../words';
+
+const usualTimes = () => `${fieldNumber(0.5)} to ${fieldNumber(1.5)} times`;
 
 /** What a slip asks for, before what else may be wrong. */
 const ofSlip = (slip: SlipKind | null, many: boolean) =>
@@ -88,14 +90,14 @@ export function withheldNotice(
       return told(
         about,
         `The readings of shelf ${shelf.number} put its lamps at ${figure(why.scale, 2)} times their ` +
-          `figures; 0.5 to 1.5 times is usual.`,
+          `figures; ${usualTimes()} is usual.`,
         ofSlip(why.slip, true) + lampsOrUnit,
       );
     case 'group':
       return told(
         about,
         `The readings of shelf ${shelf.number} put ${groupInWords(why.group)} at ` +
-          `${figure(why.scale, 2)} times its figures; 0.5 to 1.5 times is usual.`,
+          `${figure(why.scale, 2)} times its figures; ${usualTimes()} is usual.`,
         `Check whether these lamps were on and dimmed as drawn. ${lampsOrUnit}`,
       );
     case 'slips':

@@ -82,7 +82,7 @@ export function efficacyNotices(kind: LampKind): Notice[] {
       'efficacy-implausible',
       'warn',
       about,
-      `${found}; present fixtures reach about 1.5 to 3.7.`,
+      `${found}; present fixtures reach about ${fieldNumber(1.5)} to ${fieldNumber(3.7)}.`,
       remedy,
     ),
   ];

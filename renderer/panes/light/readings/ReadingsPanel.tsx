@@ -18,7 +18,7 @@ import { ReadingsDialog } from './ReadingsDialog';
 import { ReadingsFigure } from './ReadingsFigure';
 import { ReadingsTable } from './ReadingsTable';
 import { useReadingUnit } from './readingUnit';
-import { fixed, lengthNumber, lengthUnit, plural } from '../../../words';
+import { fixed, lengthNumber, lengthUnit, plural, listSign } from '../../../words';
 
 /** Meter readings: entered here, beside what the estimate says, and what they make of it. */
 export function ReadingsPanel({ plan }: { plan: Plan }) {
@@ -86,10 +86,11 @@ export function ReadingsPanel({ plan }: { plan: Plan }) {
           {outlier.map((row) => (
             <p key={row.reading.id} className="field-problem" role="alert">
               The reading of {fixed(row.measuredUmol ?? 0, 0)} on shelf {row.shelfNumber} at{' '}
-              {lengthNumber(row.reading.xMm, lengths)}, {lengthNumber(row.reading.yMm, lengths)}{' '}
-              {lengthUnit(lengths)} does not agree with the others, which put{' '}
-              {fixed(row.checked?.calibratedUmol ?? 0, 0)} there. It is left out; measure there
-              again.
+              {lengthNumber(row.reading.xMm, lengths)}
+              {listSign()}
+              {lengthNumber(row.reading.yMm, lengths)} {lengthUnit(lengths)} does not agree with the
+              others, which put {fixed(row.checked?.calibratedUmol ?? 0, 0)} there. It is left out;
+              measure there again.
             </p>
           ))}
           <ReadingsFigure rows={rows} />

@@ -5,7 +5,7 @@ import { BEFORE_CHANGE } from '../../../engine/light';
 import { removeReadings } from '../../../document/commands';
 import { useDispatch, useSession } from '../../../store/context';
 import { ReadingEditor } from './ReadingEditor';
-import { fixed, lengthNumber, plural } from '../../../words';
+import { fixed, lengthNumber, plural, sayDay, listSign } from '../../../words';
 
 /**
  * All readings; the selected one opens to be edited in its row. Arrow keys go from row to row, Enter
@@ -78,7 +78,7 @@ export function ReadingsTable({ plan, rows }: { plan: Plan; rows: readonly Readi
           {rows.map((row, i) => {
             const { reading } = row;
             const length = (mm: number) => lengthNumber(mm, lengths);
-            const place = [reading.xMm, reading.yMm, reading.zMm].map(length).join(', ');
+            const place = [reading.xMm, reading.yMm, reading.zMm].map(length).join(listSign());
             return (
               <Fragment key={reading.id}>
                 <tr
@@ -92,7 +92,9 @@ export function ReadingsTable({ plan, rows }: { plan: Plan; rows: readonly Readi
                     {row.shelfNumber}: {place}
                     {reading.date || reading.note ? (
                       <span className="light-interval">
-                        {[reading.date, reading.note].filter(Boolean).join(', ')}
+                        {[reading.date && sayDay(reading.date), reading.note]
+                          .filter(Boolean)
+                          .join(', ')}
                       </span>
                     ) : null}
                   </th>

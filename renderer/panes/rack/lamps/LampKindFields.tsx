@@ -36,7 +36,7 @@ const REST: readonly FieldOf<KindFigures>[] = [
     ...{ unit: 'W', lowest: 0, highest: 20_000 },
   },
   {
-    ...{ as: 'share', key: 'lossPer1000h', label: 'Light lost in 1,000 h', testId: 'kind-loss' },
+    ...{ as: 'share', key: 'lossPer1000h', label: 'Light lost in 1000 h', testId: 'kind-loss' },
     ...{ highest: 0.5, stepPercent: 0.5 },
   },
   {

@@ -1,18 +1,23 @@
 import * as Plot from '@observablehq/plot';
 import { useMemo } from 'react';
-import { deliveredTraits } from '../../../../shared-types/delivered';
-import { sayDelivered, type DeliveredSeries } from '../../../derive';
+import { deliveredIn, type DeliveredSeries } from '../../../derive';
 import { PlotFigure } from '../../../ui';
-import { figure } from '../../../words';
+import { figure, type UnitSystem } from '../../../words';
 
 /** One measure of one unit over the days, with what is planned as a broken line. */
-export function DeliveredCurve({ series, blinded }: { series: DeliveredSeries; blinded: boolean }) {
+export function DeliveredCurve(props: {
+  series: DeliveredSeries;
+  blinded: boolean;
+  lengths: UnitSystem;
+}) {
+  const { series, blinded, lengths } = props;
   const { unit, measure, figures } = series;
   const setting = blinded ? null : series.setting;
-  const { name, unit: sign, decimals } = deliveredTraits[measure];
+  const { name, say } = deliveredIn(measure, lengths);
   const options = useMemo((): Plot.PlotOptions => {
-    const points = figures.map(({ date, value }) => ({ day: new Date(date), value }));
-    const planned = setting ? [setting.value] : [];
+    const { shown, head, decimals } = deliveredIn(measure, lengths);
+    const points = figures.map(({ date, value }) => ({ day: new Date(date), value: shown(value) }));
+    const planned = setting ? [shown(setting.value)] : [];
     const all = [...points.map(({ value }) => value), ...planned];
     // Ticks between which no figure can lie say nothing.
     const room = Math.max(10 ** (1 - decimals), (Math.max(...all) - Math.min(...all)) * 0.15);
@@ -21,7 +26,7 @@ export function DeliveredCurve({ series, blinded }: { series: DeliveredSeries; b
       ...{ marginLeft: 44, marginRight: 12, marginTop: 22, marginBottom: 40 },
       x: { type: 'utc', label: null, ticks: 4 },
       y: {
-        label: sign ? `${name}, ${sign}` : name,
+        label: head,
         ...{ labelArrow: 'none' as const, grid: true, ticks: 4 },
         tickFormat: (value: number) => figure(value),
         domain: [Math.min(...all) - room, Math.max(...all) + room],
@@ -32,8 +37,8 @@ export function DeliveredCurve({ series, blinded }: { series: DeliveredSeries; b
         Plot.dot(points, { x: 'day', y: 'value', r: 3, fill: 'var(--accent)' }),
       ],
     };
-  }, [figures, setting, name, sign, decimals]);
-  const planned = setting ? `, planned ${sayDelivered(measure, setting.value)}` : '';
+  }, [figures, setting, measure, lengths]);
+  const planned = setting ? `, planned ${say(setting.value)}` : '';
   return (
     <PlotFigure
       testId={`delivered-curve-${measure}`}

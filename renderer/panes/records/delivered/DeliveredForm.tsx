@@ -1,16 +1,12 @@
 import { useEffect, useRef, useState } from 'react';
-import {
-  deliveredMeasures,
-  deliveredTraits,
-  type DeliveredMeasure,
-} from '../../../../shared-types/delivered';
+import { deliveredMeasures, type DeliveredMeasure } from '../../../../shared-types/delivered';
 import type { Plan } from '../../../../shared-types/plan';
-import { deliveredSettingOf, sayDelivered } from '../../../derive';
+import { deliveredIn, deliveredSettingOf } from '../../../derive';
 import { logDelivered } from '../../../document/commands';
 import { blindedSince, type DeliveredUnit } from '../../../document/queries';
 import { useDispatch } from '../../../store/context';
 import { Button, Field, readNumberText, Select } from '../../../ui';
-import { capital, fieldNumber } from '../../../words';
+import { capital, fieldNumber, rounded } from '../../../words';
 import { DayPicker } from '../DayPicker';
 
 type Texts = Partial<Record<DeliveredMeasure, string>>;
@@ -32,9 +28,14 @@ export function DeliveredForm(props: {
   const measures = deliveredMeasures.filter(
     (measure) => unit.measures.includes(measure) || standing[measure] !== undefined,
   );
+  const speechOf = (measure: DeliveredMeasure) => deliveredIn(measure, plan.display.lengths);
   const shown = (measure: DeliveredMeasure) => {
     const value = standing[measure];
-    return value === undefined ? '' : fieldNumber(value);
+    const { shown, decimals } = speechOf(measure);
+    // A figure that is kept with more digits shows them, unless its unit was turned.
+    return value === undefined
+      ? ''
+      : fieldNumber(shown(value) === value ? value : rounded(shown(value), decimals));
   };
   // What was typed for another day is not of this one.
   const [typed, setTyped] = useState<{ date: string; texts: Texts }>({ date, texts: {} });
@@ -49,13 +50,13 @@ export function DeliveredForm(props: {
     for (const measure of measures) {
       const text = texts[measure]?.trim();
       if (text === undefined || text === shown(measure)) continue;
-      const { name, decimals } = deliveredTraits[measure];
+      const { name, decimals, kept } = speechOf(measure);
       const read = text === '' ? null : readNumberText(text, 10 ** -decimals);
       if (read && !read.ok) {
         setProblem(read.expected ?? `${capital(name)}: a number is expected.`);
         return;
       }
-      figures[measure] = read ? read.value : null;
+      figures[measure] = read ? kept(read.value) : null;
     }
     if (date === '') return;
     if (Object.keys(figures).length > 0) {
@@ -78,14 +79,14 @@ export function DeliveredForm(props: {
       />
       <DayPicker label="Day" testId="delivered-date" value={date} onCommit={props.onDate} />
       {measures.map((measure, i) => {
-        const { name, unit: sign } = deliveredTraits[measure];
+        const { name, unit: sign, say } = speechOf(measure);
         const setting =
           blindedSince(plan) === null ? deliveredSettingOf(plan, unit.id, measure) : null;
         return (
           <Field
             key={measure}
             label={capital(name) === 'PH' ? name : capital(name)}
-            remark={setting ? `planned ${sayDelivered(measure, setting.value)}` : undefined}
+            remark={setting ? `planned ${say(setting.value)}` : undefined}
             problem={i === 0 ? problem : null}
           >
             {(id, describedBy) => (

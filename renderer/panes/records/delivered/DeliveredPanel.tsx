@@ -1,7 +1,7 @@
 import { useState } from 'react';
-import { deliveredMeasures, deliveredTraits } from '../../../../shared-types/delivered';
+import { deliveredMeasures } from '../../../../shared-types/delivered';
 import type { Plan } from '../../../../shared-types/plan';
-import { deliveredLogOf, sayDelivered } from '../../../derive';
+import { deliveredLogOf, deliveredIn } from '../../../derive';
 import { removeDelivered } from '../../../document/commands';
 import { blindedSince, deliveredUnitName, deliveredUnits } from '../../../document/queries';
 import { useDispatch } from '../../../store/context';
@@ -44,12 +44,12 @@ export function DeliveredPanel(props: {
     },
     { key: 'unit', head: 'Unit', cell: (row) => deliveredUnitName(plan, row.unitId) },
     ...deliveredMeasures.map((measure): TableColumn<Row> => {
-      const { name, unit: sign } = deliveredTraits[measure];
+      const { name, unit: sign, say } = deliveredIn(measure, plan.display.lengths);
       return {
         ...{ key: measure, head: name, numeric: true, ...(sign ? { unit: sign } : {}) },
         cell: (row) => {
           const value = delivered[row.unitId]?.[row.date]?.[measure];
-          return value === undefined ? '' : sayDelivered(measure, value, false);
+          return value === undefined ? '' : say(value, false);
         },
       };
     }),
@@ -86,7 +86,12 @@ export function DeliveredPanel(props: {
       {series.length > 0 ? (
         <div className="delivered-curves">
           {series.map((one) => (
-            <DeliveredCurve key={one.measure} series={one} blinded={blindedSince(plan) !== null} />
+            <DeliveredCurve
+              key={one.measure}
+              series={one}
+              blinded={blindedSince(plan) !== null}
+              lengths={plan.display.lengths}
+            />
           ))}
         </div>
       ) : null}

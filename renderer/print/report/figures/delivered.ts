@@ -1,9 +1,8 @@
 import * as Plot from '@observablehq/plot';
-import { deliveredTraits } from '../../../../shared-types/delivered';
-import type { DeliveredSeries } from '../../../derive';
+import { deliveredIn, type DeliveredSeries } from '../../../derive';
 import { daysBetween } from '../../../engine/calendar';
 import { treatmentColours } from '../../../ui/palette';
-import { figure as sayFigure, sayDay } from '../../../words';
+import { figure as sayFigure, sayDay, type UnitSystem } from '../../../words';
 import { DASHES, drawFigure, type Figure, type FigureSize } from './draw';
 import { keyOf } from './key';
 
@@ -14,17 +13,18 @@ export function deliveredFigure(
   series: readonly DeliveredSeries[],
   name: string,
   size: FigureSize,
+  lengths: UnitSystem,
 ): Figure | null {
   const [first] = series;
   // One day makes no curve; the table has it.
   if (!first || series.every(({ figures }) => figures.length < 2)) return null;
-  const { name: measure, unit } = deliveredTraits[first.measure];
+  const { name: measure, head, shown } = deliveredIn(first.measure, lengths);
   const lines = series.map((one) => one.unit.name);
   const key = keyOf(lines, size.width - LEFT);
   const begun = series.flatMap((one) => one.figures.map(({ date }) => date)).sort()[0] ?? '';
   const points = series.flatMap((one) =>
     one.figures.map(({ date, value }) => ({
-      ...{ day: daysBetween(begun, date), value, line: one.unit.name },
+      ...{ day: daysBetween(begun, date), value: shown(value), line: one.unit.name },
     })),
   );
   return drawFigure(
@@ -36,7 +36,7 @@ export function deliveredFigure(
       ...{ marginLeft: LEFT, marginRight: 16, marginTop: key.height + 8, marginBottom: 40 },
       x: { label: `days since ${sayDay(begun)}`, labelAnchor: 'center', ticks: 6 },
       y: {
-        ...{ label: unit ? `${measure}, ${unit}` : measure, labelAnchor: 'center' as const },
+        ...{ label: head, labelAnchor: 'center' as const },
         ...{ grid: true, ticks: 5, nice: true },
         tickFormat: (value: number) => sayFigure(value),
       },

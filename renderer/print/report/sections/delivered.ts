@@ -1,9 +1,8 @@
-import { deliveredTraits } from '../../../../shared-types/delivered';
 import type { Plan } from '../../../../shared-types/plan';
-import { deliveredLogOf, deliveredNotices, sayDelivered, sayDriftDays } from '../../../derive';
+import { deliveredLogOf, deliveredIn, deliveredNotices, sayDriftDays } from '../../../derive';
 import type { DeliveredSeries } from '../../../derive';
 import { runName, seenFromEach } from '../../../document/runs';
-import { capital } from '../../../words';
+import { capital, fixed, type UnitSystem } from '../../../words';
 import type { Fragment } from '../../html';
 import { numberCell, words, type FindingsTable, type ReportCell } from '../cells';
 import { deliveredFigure } from '../figures';
@@ -21,10 +20,12 @@ export function deliveredHtml(plan: Plan): Fragment {
       drifts.length > 0
         ? listHtml(drifts.map((text) => `${name}${text}`))
         : paragraphsHtml([`${name}No drift was found in what was logged.`]),
-      tableHtml(deliveredTable(series, name, run)),
+      tableHtml(deliveredTable(series, name, run, plan.display.lengths)),
       [...new Set(series.map(({ measure }) => measure))].map((measure) => {
         const own = series.filter((one) => one.measure === measure);
-        return figureHtml((size) => deliveredFigure(own, `${name}${measure}`, size));
+        return figureHtml((size) =>
+          deliveredFigure(own, `${name}${measure}`, size, plan.display.lengths),
+        );
       }),
     ];
   });
@@ -34,7 +35,9 @@ function deliveredTable(
   series: readonly DeliveredSeries[],
   name: string,
   run: number,
+  lengths: UnitSystem,
 ): FindingsTable {
+  const { sayApart } = deliveredIn('temperature', lengths);
   return {
     name: run === 0 ? 'delivered' : `delivered-${run + 1}`,
     caption: `${name}What was delivered, by unit`,
@@ -45,14 +48,12 @@ function deliveredTable(
     ],
     rows: series.map(({ unit, measure, figures, setting, drift }) => {
       const values = figures.map(({ value }) => value);
-      const { name: measureName, unit: sign } = deliveredTraits[measure];
+      const { head, shown, say } = deliveredIn(measure, lengths);
       const cell = (value: number | undefined): ReportCell =>
-        value === undefined
-          ? numberCell(null)
-          : { text: sayDelivered(measure, value, false), value };
+        value === undefined ? numberCell(null) : { text: say(value, false), value: shown(value) };
       return [
         words(capital(unit.name)),
-        words(sign ? `${measureName}, ${sign}` : measureName),
+        words(head),
         { text: String(values.length), value: values.length },
         cell(setting?.value),
         cell(values.reduce((sum, value) => sum + value, 0) / values.length),
@@ -61,6 +62,6 @@ function deliveredTable(
         words(drift ? sayDriftDays(drift) : setting ? 'no' : 'no setting'),
       ];
     }),
-    note: 'Away: three or more logged days in a row off on the same side by more than a tenth for EC (at least 0.1 mS/cm) and PPFD, 0.3 for pH, 1.5 °C or a quarter of an hour. The uncertainty of computed light is allowed for besides. Between units √2 times as much is allowed.',
+    note: `Away: three or more logged days in a row off on the same side by more than a tenth for EC (at least ${fixed(0.1, 1)} mS/cm) and PPFD, ${fixed(0.3, 1)} for pH, ${sayApart(1.5)} or a quarter of an hour. The uncertainty of computed light is allowed for besides. Between units √2 times as much is allowed.`,
   };
 }

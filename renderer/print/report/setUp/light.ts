@@ -57,7 +57,7 @@ function beamWords(emission: Emission): string {
 }
 
 function outputWords(kind: LampKind): [string, string, string] {
-  const loss = kind.lossPer1000h ? `, loses ${formatShare(kind.lossPer1000h)} in 1,000 h` : '';
+  const loss = kind.lossPer1000h ? `, loses ${formatShare(kind.lossPer1000h)} in 1000 h` : '';
   const power = `${figure(kind.powerW)} W`;
   const output = lampOutputOf(kind);
   if (!output.ok) return ['not known', power, ''];

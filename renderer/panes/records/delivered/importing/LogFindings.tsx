@@ -1,18 +1,21 @@
-import { deliveredTraits } from '../../../../../shared-types/delivered';
-import { sayDelivered } from '../../../../derive';
+import { deliveredIn } from '../../../../derive';
 import { LIT_SHARE, type LogPreview } from '../../../../document/delivered';
 import { Facts, figureColumn, Table } from '../../../../ui';
-import { capital, percent } from '../../../../words';
+import { capital, percent, sayDay, type UnitSystem } from '../../../../words';
 import type { LeftOutForReason, LogLine, logSummary } from './logSummary';
 
 /** What would be logged, a line a unit and measure, and what of it is a sum of many readings. */
-export function LogFigures(props: { preview: LogPreview; summary: ReturnType<typeof logSummary> }) {
-  const { preview, summary } = props;
+export function LogFigures(props: {
+  preview: LogPreview;
+  summary: ReturnType<typeof logSummary>;
+  lengths: UnitSystem;
+}) {
+  const { preview, summary, lengths } = props;
   const { lines } = summary;
   const dense = lines.filter(({ readings }) => readings > 1);
   const has = (measure: LogLine['measure']) => dense.some((line) => line.measure === measure);
   const said = (value: (line: LogLine) => number) => (line: LogLine) =>
-    sayDelivered(line.measure, value(line), false);
+    deliveredIn(line.measure, lengths).say(value(line), false);
   return (
     <>
       {lines.length === 0 ? null : (
@@ -27,15 +30,13 @@ export function LogFigures(props: { preview: LogPreview; summary: ReturnType<typ
             {
               key: 'measure',
               head: 'Measure',
-              cell: ({ measure }) => {
-                const { name, unit } = deliveredTraits[measure];
-                return unit ? `${name}, ${unit}` : name;
-              },
+              cell: ({ measure }) => deliveredIn(measure, lengths).head,
             },
             {
               key: 'days',
               head: 'Days',
-              cell: ({ from, to }) => (from === to ? from : `${from} to ${to}`),
+              cell: ({ from, to }) =>
+                from === to ? sayDay(from) : `${sayDay(from)} to ${sayDay(to)}`,
             },
             figureColumn('Figures', ({ days }: LogLine) => days),
             figureColumn('Readings a day', ({ readings }: LogLine) => readings, 'at most'),

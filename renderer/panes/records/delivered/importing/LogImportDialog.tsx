@@ -82,7 +82,7 @@ export function LogImportDialog(props: {
       <ImportFormat format={state.format} />
       <LogColumns preview={preview} onUse={state.useColumn} />
       <LogUnits {...{ plan, preview }} onUnit={state.useUnit} />
-      <LogFigures {...{ preview, summary }} />
+      <LogFigures {...{ preview, summary }} lengths={plan.display.lengths} />
       <LogLeftOutTable rows={summary.leftOut} />
     </Dialog>
   );
