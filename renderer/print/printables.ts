@@ -76,8 +76,9 @@ function pagesOf(plan: Plan, frame: Frame, name: PrintableName, options: PrintOp
     frame,
     shown,
     behind: options.behind,
-    // Sheets at true size need the room.
-    keyApart: name === 'true-size',
+    keyApart: false,
+    // Sheets at true size are laid under the pots: nobody writes on them.
+    signed: name !== 'true-size',
     // What was done to a tray could tell its treatment.
     logs: name === 'tray-charts' && options.log && !options.blinded ? logByTray(plan) : new Map(),
   };
@@ -99,9 +100,7 @@ function pagesOf(plan: Plan, frame: Frame, name: PrintableName, options: PrintOp
     case 'rack-chart':
       return withKey(rackPage(job, paper, rack.shelves, pots));
     case 'true-size':
-      return withKey(
-        trays.flatMap(({ shelf, tray }) => trueSizePages(job, paper, shelf, tray, pots)),
-      );
+      return trueSizePages(job, paper, trays, pots);
     case 'setup-list':
       return setupPages(plan, frame, options);
     case 'order-of-work':

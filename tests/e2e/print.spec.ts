@@ -198,19 +198,17 @@ for (const [name, paper, behind] of [
     const found = await page.evaluate(() => {
       const pxPerMm = 96 / 25.4;
       const diameters = new Set<number>();
-      const whole = new Set<string>();
+      const whole: string[] = [];
       for (const sheet of document.querySelectorAll('.page')) {
-        const tray = /tray (\S+?),/.exec(sheet.querySelector('h1')?.textContent ?? '')?.[1];
-        if (tray === undefined) continue;
         for (const rim of sheet.querySelectorAll('circle[stroke-width=".25"]:not([clip-path])')) {
           diameters.add(Math.round((rim.getBoundingClientRect().width / pxPerMm) * 10) / 10);
         }
-        for (const text of sheet.querySelectorAll('text')) {
-          const code = text.textContent ?? '';
-          if (/^[A-Z]+[0-9]+$/.test(code)) whole.add(`${tray}-${code}`);
+        for (const pot of sheet.querySelectorAll<SVGElement>('[data-pot]')) {
+          // A guard has no mark.
+          if (pot.querySelector('rect')) whole.push(pot.dataset['pot'] ?? '');
         }
       }
-      return { diameters: [...diameters], whole: [...whole].sort() };
+      return { diameters: [...diameters], whole: whole.sort() };
     });
     // Rims; the discs of the treatments within them are smaller.
     expect(Math.max(...found.diameters)).toBe(tray?.grid?.potDiameterMm);

@@ -15,6 +15,8 @@ export interface ChartJob {
   behind: boolean;
   /** The key stands on pages of its own, even where it is short. */
   keyApart: boolean;
+  /** Who planted writes his name and the day under it. */
+  signed: boolean;
   /** What stands in a line under the chart of a tray, by tray id: its log, oldest entry first. */
   logs: ReadonlyMap<string, readonly string[]>;
 }
@@ -51,8 +53,7 @@ export function chartRoom(job: ChartJob, sheet: Sheet): { width: number; height:
   return { width, height: height - key.heightMm - BEFORE_KEY_MM - signingMm(job) - log };
 }
 
-/** Sheets at true size are laid under the pots: nobody writes on them. */
-const signingMm = (job: ChartJob): number => (job.keyApart ? 0 : SIGNING_MM);
+const signingMm = (job: ChartJob): number => (job.signed ? SIGNING_MM : 0);
 
 /** A page with a drawing of given size and, under it, the key to its marks. */
 export function chartPage(

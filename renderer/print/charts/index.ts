@@ -1,4 +1,5 @@
 export { keyPages, type ChartJob } from './chartPage';
 export { orderPages } from './orderPages';
 export { rackPage, shelfPage } from './shelfPages';
-export { trayPages, trueSizePages } from './trayPages';
+export { trayPages } from './trayPages';
+export { trueSizePages } from './trueSize';

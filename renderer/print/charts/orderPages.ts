@@ -6,7 +6,7 @@ import type { Paper, Sheet } from '../paper';
 import type { ShownPot } from '../shown';
 import { svgDrawing } from '../svg';
 import type { ChartJob } from './chartPage';
-import { fetchStrips, rowStrips, type WorkStrip } from './orderStrips';
+import { closer, fetchStrips, rowStrips, type WorkStrip } from './orderStrips';
 
 /**
  * The work in order: for every tray what to fetch, then every pot in walking order, row by row from
@@ -22,19 +22,12 @@ export function orderPages(
   if (pots.length === 0) return [];
   const sheet: Sheet = { paper, wide: false };
   const room = bodyMm(job.frame, sheet);
-  const strips: WorkStrip[] = [];
-  const trays = grouped(pots, (pot) => pot.trayId);
-  if (trays.length > 1) strips.push(...fetchStrips(job, '', pots, shown, room.width));
-  for (const trayPots of trays) {
-    const [first] = trayPots;
-    const found = first && findTray(rack, first.trayId);
-    if (!found) continue;
-    const code = trayCode(found.shelf.number, found.tray.letter);
-    strips.push(...fetchStrips(job, code, trayPots, shown, room.width));
-    const rows = grouped(trayPots, (pot) => pot.row);
-    strips.push(...rowStrips(code, rows, shown, room.width));
-  }
-  return pack(strips, room.height).map((page) => {
+  const [loose, tight] = [false, true].map((isTight) =>
+    pack(workStrips(job, rack, pots, shown, { width: room.width, tight: isTight }), room.height),
+  );
+  // A page more for a few rows is not worth the air between them.
+  const pages = tight && loose && tight.length < loose.length ? tight : (loose ?? []);
+  return pages.map((page) => {
     let y = 0;
     const parts = page.map((strip) => {
       const svg = strip.draw(y);
@@ -47,6 +40,28 @@ export function orderPages(
       body: () => svgDrawing({ width: room.width, height: y }, 'Order of work', parts),
     };
   });
+}
+
+function workStrips(
+  job: ChartJob,
+  rack: Rack,
+  pots: readonly Pot[],
+  shown: ReadonlyMap<string, ShownPot>,
+  { width, tight }: { width: number; tight: boolean },
+): WorkStrip[] {
+  const strips: WorkStrip[] = [];
+  const trays = grouped(pots, (pot) => pot.trayId);
+  if (trays.length > 1) strips.push(...fetchStrips(job, '', pots, shown, width));
+  for (const trayPots of trays) {
+    const [first] = trayPots;
+    const found = first && findTray(rack, first.trayId);
+    if (!found) continue;
+    const code = trayCode(found.shelf.number, found.tray.letter);
+    strips.push(...fetchStrips(job, code, trayPots, shown, width));
+    const rows = grouped(trayPots, (pot) => pot.row);
+    strips.push(...rowStrips(code, rows, shown, width));
+  }
+  return tight ? strips.map(closer) : strips;
 }
 
 /** `, trays 1A, 1B`: what is on a page. */

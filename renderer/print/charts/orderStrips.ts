@@ -30,6 +30,15 @@ export interface WorkStrip {
   draw: (y: number) => Fragment;
 }
 
+/** Air under a strip that may go where it saves a page, mm. */
+const AIR_MM = 0.9;
+
+/** The strip with less air under it. */
+export const closer = (strip: WorkStrip): WorkStrip => ({
+  ...strip,
+  heightMm: strip.heightMm - AIR_MM,
+});
+
 /** How many of each treatment to fetch for a tray, or for the whole rack where `tray` is empty. */
 export function fetchStrips(
   job: ChartJob,

@@ -56,7 +56,7 @@ function treatedPot(
     const corner = Math.sqrt(radius ** 2 - (line.widthMm / 2 + 0.3) ** 2);
     const middle = corner - line.heightMm / 2;
     const above = (radius + middle - line.heightMm / 2 - 0.3) / 2;
-    const disc = { x, y: y - radius + above, radius: above - 0.35 };
+    const disc = { x, y: y - radius + above, radius: Math.min(MOST_DISC_MM, above - 0.35) };
     // What does not fit is not a number.
     if (!(disc.radius >= Math.max(LEAST_DISC_MM, line.large ? radius * 0.5 : 0))) continue;
     return {
@@ -76,6 +76,8 @@ function plainPot(codes: readonly string[], pot: Disc): { svg: Fragment; tick: b
   return { svg: [rim(pot, PLANTED_LINE), line?.svg(x, y) ?? null], tick: line !== undefined };
 }
 
+/** A larger disc, on sheets at true size, costs ink and tells no more. */
+const MOST_DISC_MM = 14;
 /** The mark above a code keeps the size that is read at arm's length. */
 const LEAST_DISC_MM = 3.4;
 /** Sizes of a code that are tried, pt: 12 is read at arm's length, below 8 nobody reads it. */

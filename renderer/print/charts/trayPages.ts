@@ -1,7 +1,6 @@
 import type { Shelf, Tray } from '../../../shared-types/rack';
-import { letterOf, potsOfTray, trayCode, widestPotMm } from '../../engine/geometry';
+import { letterOf, trayCode } from '../../engine/geometry';
 import type { Page } from '../document';
-import { html } from '../html';
 import type { Paper, Sheet } from '../paper';
 import type { ShownPot } from '../shown';
 import { ptToMm } from '../text';
@@ -11,7 +10,6 @@ import { piecePage, piecesFor } from './piecePage';
 import type { Piece } from './pieces';
 import { letterSizeMm } from './pots';
 import { RIM_ACROSS_MM, RIM_DOWN_MM } from './sides';
-import { say } from '../../words';
 
 /** Below this the letters on a chart cannot be read at the bench: the tray is shown in parts. */
 const SMALLEST_LETTER_MM = ptToMm(8);
@@ -50,62 +48,6 @@ export function trayPages(
       id: `${tray.id}p${i}`,
     }),
   );
-}
-
-/** One tray at true size, in sheets to be laid side by side. */
-export function trueSizePages(
-  job: ChartJob,
-  paper: Paper,
-  shelf: Shelf,
-  tray: Tray,
-  shown: ReadonlyMap<string, ShownPot>,
-): Page[] {
-  if (!tray.grid) return [];
-  const sheets = [false, true].map((wide): Sheet => ({ paper, wide }));
-  const name = `True size, tray ${trayCode(shelf.number, tray.letter)}`;
-  const cut = sheets
-    .filter((sheet) => hasRoomForPot(job, sheet, tray))
-    .map((sheet) => ({ sheet, pieces: piecesFor(job, sheet, shelf, tray, 1) }));
-  const [first, second] = cut;
-  if (!first) return [tooLargePage(job, { paper, wide: false }, shelf, tray, name)];
-  const { sheet, pieces } = second && second.pieces.length < first.pieces.length ? second : first;
-  return pieces.map((piece, i) =>
-    piecePage({
-      job,
-      shelf,
-      tray,
-      shown,
-      sheet,
-      scale: 1,
-      piece,
-      heading: `${name}, sheet ${i + 1} of ${pieces.length}${holesOf(piece)}`,
-      id: `${tray.id}t${i}`,
-    }),
-  );
-}
-
-/** Whether a sheet holds a pot whole at true size. */
-function hasRoomForPot(job: ChartJob, sheet: Sheet, tray: Tray): boolean {
-  const room = chartRoom(job, sheet);
-  const most = Math.min(room.width - RIM_ACROSS_MM, room.height - RIM_DOWN_MM);
-  return most > widestPotMm(tray);
-}
-
-/** Says which pots cannot be shown at true size, in place of their sheets. */
-function tooLargePage(
-  job: ChartJob,
-  sheet: Sheet,
-  shelf: Shelf,
-  tray: Tray,
-  heading: string,
-): Page {
-  const codes = potsOfTray(shelf, tray).map((pot) => pot.code);
-  const size = say('length', job.frame.lengths, widestPotMm(tray));
-  const text = [
-    `Pots of ${size} are wider than the room on ${sheet.paper}. Use the chart of the whole tray.`,
-    `Not shown at true size: ${codes.join(', ')}.`,
-  ];
-  return { sheet, heading, body: () => text.map((words) => html`<p>${words}</p>`) };
 }
 
 /** The way to lay the paper that shows the tray largest, never above true size. */
