@@ -39,7 +39,7 @@ export const lightTerms = {
   evenness: {
     name: 'min : mean',
     term: 'uniformity',
-    says: 'The darkest pot’s light divided by the mean of all. 1 is perfectly even; 0.8 is good on a shelf.',
+    says: 'The darkest pot’s light divided by the mean of all. 1 is perfectly even; four fifths is good on a shelf.',
     source: sources.lighting,
   },
   variation: {
@@ -58,7 +58,7 @@ export const lightTerms = {
   reflectance: {
     name: 'Reflecting sides',
     term: 'reflectance',
-    says: 'The share of light a surface sends back: white board about 0.85, bare wall 0.5, an open side none.',
+    says: 'The share of light a surface sends back: white board about 85 %, bare wall 50 %, an open side none.',
     source: sources.lighting,
   },
   canopy: {
