@@ -21,6 +21,8 @@ import {
   speechIn,
   trimmed,
   type Speech,
+  listSign,
+  sayDay,
 } from '../../../words';
 import { numberCell, words, type FindingsTable } from '../cells';
 import { settingsTable } from './compact';
@@ -202,7 +204,7 @@ export function lightWords(plan: Plan): string {
   const read =
     light.readings.length === 0
       ? 'No meter readings: all light is estimated from the lamps.'
-      : `${plural(light.readings.length, 'meter reading')}${dates.length > 0 ? ` of ${list(dates)}` : ''}; ${factors.length > 0 ? `they set the estimate to ${factors.join(', ')}` : 'none is used'}.`;
+      : `${plural(light.readings.length, 'meter reading')}${dates.length > 0 ? ` of ${list(dates.map(sayDay))}` : ''}; ${factors.length > 0 ? `they set the estimate to ${factors.join(listSign())}` : 'none is used'}.`;
   const left = rack.shelves.length - calibrated.length;
   return `Light is told ${heights[light.canopyAt]}, without guard pots. ${read}${calibrated.length > 0 && left > 0 ? ` ${plural(left, 'shelf', 'shelves')} without readings ${left === 1 ? 'is' : 'are'} estimated.` : ''}`;
 }
