@@ -1,7 +1,7 @@
 import { openBlinding } from '../document/commands';
 import { blindedSince } from '../document/queries';
 import { useDispatch, usePlanStore } from '../store/context';
-import { Button, Dialog, ReasonForm, today } from '../ui';
+import { Button, Dialog, Problem, ReasonForm, today } from '../ui';
 import { useState } from 'react';
 import { sayDay } from '../words';
 
@@ -11,6 +11,7 @@ export function BlindBanner() {
   const since = plan && blindedSince(plan);
   const dispatch = useDispatch();
   const [asking, setAsking] = useState(false);
+  const [problem, setProblem] = useState<string | null>(null);
   if (!since) return null;
   return (
     <div className="blind-banner" role="status" data-testid="blind-banner">
@@ -32,12 +33,15 @@ export function BlindBanner() {
             From then on everybody sees the treatments. Day and reason are kept in the plan and
             printed in the report. It cannot be undone.
           </p>
+          <Problem text={problem} />
           <ReasonForm
             label="Reason for opening"
             action="Open the blinding"
             testId="blinding-open"
             onGive={(reason) => {
-              if (dispatch(openBlinding, { date: today(), reason }).ok) setAsking(false);
+              const done = dispatch(openBlinding, { date: today(), reason });
+              if (done.ok) setAsking(false);
+              else setProblem(done.reason);
             }}
           />
         </Dialog>

@@ -2,8 +2,8 @@ import { useDeferredValue, useMemo } from 'react';
 import type { Notice } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
 import { RackCanvas, type RackLook } from '../canvas';
-import { noticesOf } from '../derive';
-import { blindedSince } from '../document/queries';
+import { noticesOf, noticesToTell } from '../derive';
+import { anyBlindedSince, blindedSince } from '../document/queries';
 import { blindNotices, blindPlan } from '../derive/records/secondEntry';
 import type { Host } from '../host/host';
 import { useBlinded } from '../panes/chart';
@@ -101,16 +101,15 @@ function useJudgement(plan: Plan | null): Attempt<readonly Notice[]> {
   const judged = stage === 'records' ? afterwards : standing;
   // The second person sees nothing of what the first one has entered.
   const blind = useSession((s) => s.entryBy === 'second');
-  // Nobody sees what would tell the treatments.
-  const locked = plan !== null && blindedSince(plan) !== null;
   return useMemo(
     () =>
       attempt(() => {
         const all = judged ? noticesOf(judged, outcome) : [];
-        const told = locked ? all.filter(({ stage, kind }) => !tellsTreatments(stage, kind)) : all;
+        // Nobody sees what would tell the treatments of a blinded trial.
+        const told = judged ? noticesToTell(judged, all) : all;
         return blind ? blindNotices(told) : told;
       }),
-    [judged, outcome, blind, locked],
+    [judged, outcome, blind],
   );
 }
 
@@ -148,7 +147,7 @@ function RackArea(props: {
 }) {
   const { plan, look, notices, files } = props;
   const { Toolbar, Legend, onPlace, ...view } = stageViews[useSession((s) => s.stage)];
-  const Beside = blindedSince(plan) === null ? view.Beside : undefined;
+  const Beside = anyBlindedSince(plan) === null ? view.Beside : undefined;
   return (
     <main className="rack-area">
       <h2 className="visually-hidden">The rack</h2>
@@ -187,9 +186,6 @@ function Rack(props: {
   if (!props.look.ok) throw props.look.error;
   return <RackCanvas look={props.look.value} notices={props.notices} onPlace={props.onPlace} />;
 }
-
-const tellsTreatments = (stage: Notice['stage'], kind: Notice['kind']): boolean =>
-  stage === 'findings' || kind === 'dead-uneven';
 
 const NONE: readonly Notice[] = [];
 

@@ -1,3 +1,4 @@
+export { layoutToTell, noticesToTell } from './blinding';
 export * from './trial/blockFigures';
 export * from './layout/draw';
 export * from './layout/drawBalance';

@@ -11,11 +11,14 @@ const ON_RACK: Kept<TreatedView | null> = { name: 'rack treated', initial: { as:
 const ELSEWHERE: Kept<TreatedView | null> = { name: 'treated', initial: null };
 
 /** Whether a plan has something to show in a view. */
-function isThere({ trial, layout }: Plan, view: TreatedView): boolean {
+function isThere(plan: Plan, view: TreatedView): boolean {
+  const { trial, layout } = plan;
   switch (view.as) {
     case 'bare':
       return true;
     case 'treated':
+      // Which unit has which lamps or water would tell the treatments.
+      if (blindedSince(plan) !== null) return false;
       return layout !== null || (trial?.factors.some(({ kind }) => kind === 'fixed') ?? false);
     case 'level':
       return (
@@ -32,7 +35,8 @@ export function useTreatedView(): readonly [TreatedView, (view: TreatedView) => 
   const plan = usePlanStore((s) => s.plan);
   const [chosen, choose] = useKept(stage === 'rack' ? ON_RACK : ELSEWHERE);
   if (!plan || !hasSettings(plan.trial)) return [BARE, choose];
-  return [chosen && isThere(plan, chosen) ? chosen : standingView(plan), choose];
+  const standing = blindedSince(plan) === null ? standingView(plan) : BARE;
+  return [chosen && isThere(plan, chosen) ? chosen : standing, choose];
 }
 
 const BARE: TreatedView = { as: 'bare' };

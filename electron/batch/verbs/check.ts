@@ -1,17 +1,28 @@
-import { findingsOfPlan, noticesOfAllRuns } from '../../../renderer/derive';
+import { findingsOfPlan, noticesOf, noticesOfAllRuns } from '../../../renderer/derive';
+import { anyBlindedSince } from '../../../renderer/document/queries';
+import { runsOf, seenFrom } from '../../../renderer/document/runs';
+import type { Notice } from '../../../shared-types/notice';
 import { readPlanFile } from '../inputs';
 import type { Verb } from '../verb';
 
 export const checkVerb: Verb = {
   name: 'check',
   gives:
-    'All notices of all stages and runs of a plan, and whether a stop stands that nobody accepted.',
+    'All notices of all stages and runs of a plan, and whether a stop stands that nobody accepted. ' +
+    'While a run is blinded, what would tell its treatments waits and is counted in "withheld".',
   takes: ['PLAN'],
   options: {},
   async run(args) {
     const plan = await readPlanFile(args.positional('PLAN'));
-    const notices = noticesOfAllRuns(plan, findingsOfPlan(plan));
-    const ok = !notices.some((n) => n.severity === 'stop' && n.accepted === undefined);
-    return { ok, notices };
+    const blinded = anyBlindedSince(plan);
+    const notices = noticesOfAllRuns(plan, blinded === null ? findingsOfPlan(plan) : null);
+    if (blinded === null) return { ok: !notices.some(isOpenStop), notices };
+    const all = runsOf(plan).flatMap(({ id }) => noticesOf(seenFrom(plan, id)));
+    const told = new Set(notices.map(({ kind }) => kind));
+    const withheld = new Set(all.flatMap(({ kind }) => (told.has(kind) ? [] : [kind])));
+    return { ok: !all.some(isOpenStop), blinded, withheld: withheld.size, notices };
   },
 };
+
+const isOpenStop = (notice: Notice): boolean =>
+  notice.severity === 'stop' && notice.accepted === undefined;

@@ -8,7 +8,9 @@ import {
   trialInputOf,
   type PotInTrial,
 } from '../../../renderer/derive';
+import { blindedSince } from '../../../renderer/document/queries';
 import { inRun, runName, seenFrom } from '../../../renderer/document/runs';
+import { treatmentsOnScreen } from '../../../renderer/print';
 import { writeDelimited } from '../../../renderer/tables';
 import {
   drawLayout,
@@ -19,6 +21,7 @@ import {
 import type { Layout } from '../../../shared-types/layout';
 import { siteOf, unitOrder, type Site } from '../../../renderer/engine/trial/site';
 import { schemeTraits, type UnitKind } from '../../../shared-types/trial';
+import { blindedInResult } from '../asAsked';
 import { BatchError } from '../batchError';
 import { readPlanFile } from '../inputs';
 import { inRunAsked, runInResult, runOption } from '../runAsked';
@@ -29,7 +32,9 @@ const NO_TIME = '1970-01-01T00:00:00Z';
 
 export const drawVerb: Verb = {
   name: 'draw',
-  gives: 'A layout drawn from a text seed, with its balance; the plan file stays as it is.',
+  gives:
+    'A layout drawn from a text seed, with its balance; the plan file stays as it is. While the trial ' +
+    'is blinded, codes as on its charts instead of treatments, and no balance.',
   takes: ['PLAN'],
   options: { seed: { value: 'TEXT', needed: true }, csv: 'flag', ...runOption },
   async run(args) {
@@ -51,9 +56,11 @@ export const drawVerb: Verb = {
       engineVersion,
     });
     const drawn: Plan = { ...plan, layout };
-    const columns = columnsOf(drawn);
     const unitOf = unitWordsOf(siteOf(input));
-    const rows = [...placedPotsOf(drawn).values()].map((place) => cellsOf(drawn, place, unitOf));
+    const isBlinded = blindedSince(plan) !== null;
+    const columns = isBlinded ? BLINDED_COLUMNS : columnsOf(drawn);
+    const cells = isBlinded ? blindedCells(drawn, unitOf) : openCells(drawn, unitOf);
+    const rows = [...placedPotsOf(drawn).values()].map(cells);
     if (args.flag('csv')) {
       return new Text(writeDelimited([columns, ...rows], { lineEnd: '\n' }));
     }
@@ -61,9 +68,10 @@ export const drawVerb: Verb = {
       Object.fromEntries(columns.map((name, i) => [name, cells[i]])),
     );
     const whole = report.stages.some((stage) => stage.name === 'rack');
-    const balance = balanceOfPlan(drawn);
+    const balance = isBlinded ? null : balanceOfPlan(drawn);
     return {
       ...runInResult(plan),
+      ...blindedInResult(plan),
       scheme: layout.scheme,
       seed: layout.seed,
       engineVersion: layout.engineVersion,
@@ -129,16 +137,25 @@ function columnsOf(plan: Plan): string[] {
   return ['pot', 'block', 'unit', 'treatment', ...factors, 'plant'];
 }
 
-function cellsOf(
-  plan: Plan,
-  { pot, block, treatment, plant }: PotInTrial,
-  unitOf: (potId: string) => string,
-): (string | null)[] {
-  const levels = (plan.trial?.factors ?? []).map(
-    (factor) =>
-      factor.levels.find((level) => level.id === treatment?.levels[factor.id])?.name ?? null,
-  );
-  return [pot.code, block, unitOf(pot.id), treatment?.letter ?? null, ...levels, plant];
+type CellsOf = (place: PotInTrial) => (string | null)[];
+
+const openCells =
+  (plan: Plan, unitOf: (potId: string) => string): CellsOf =>
+  ({ pot, block, treatment, plant }) => {
+    const levels = (plan.trial?.factors ?? []).map(
+      (factor) =>
+        factor.levels.find((level) => level.id === treatment?.levels[factor.id])?.name ?? null,
+    );
+    return [pot.code, block, unitOf(pot.id), treatment?.letter ?? null, ...levels, plant];
+  };
+
+const BLINDED_COLUMNS = ['pot', 'block', 'unit', 'code', 'plant'];
+
+function blindedCells(plan: Plan, unitOf: (potId: string) => string): CellsOf {
+  const { byIndex } = treatmentsOnScreen(plan);
+  return ({ pot, block, index, plant }) => [
+    ...[pot.code, block, unitOf(pot.id), byIndex[index]?.mark ?? null, plant],
+  ];
 }
 
 /** What the most widely laid factor sits on; in a strip plot the crossing of two strips. */

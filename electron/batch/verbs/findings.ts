@@ -30,7 +30,7 @@ import {
   reportHtml,
   type ReportInput,
 } from '../../../renderer/print/report';
-import { blindedSince } from '../../../renderer/document/queries';
+import { anyBlindedSince, blindedSince } from '../../../renderer/document/queries';
 import { reasonOf } from '../../../renderer/words';
 import { BatchError } from '../batchError';
 import { readPlanFile } from '../inputs';
@@ -88,7 +88,7 @@ export const findingsVerb: Verb = {
 
 /** Of all runs together, unless one is asked for. Throws where the plan has none to give. */
 function foundIn(plan: Plan, path: string, run: string | undefined): Findings {
-  const since = blindedSince(plan);
+  const since = run === undefined ? anyBlindedSince(plan) : blindedSince(plan);
   if (since !== null) {
     const expected = 'a trial whose blinding is opened, with a reason, is expected';
     throw new BatchError(path, `the trial is blinded since ${since}`, expected);

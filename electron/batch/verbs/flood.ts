@@ -18,7 +18,7 @@ import {
 import type { FloodPlan } from '../../../shared-types/flood';
 import type { Plan } from '../../../shared-types/plan';
 import { BatchError } from '../batchError';
-import { asAsked } from '../asAsked';
+import { asAsked, blindedInResult } from '../asAsked';
 import { readPlanFile } from '../inputs';
 import { inRunAsked, runInResult, runOption } from '../runAsked';
 import type { Verb } from '../verb';
@@ -28,7 +28,7 @@ export const floodVerb: Verb = {
   name: 'flood',
   gives:
     'Filling, draining, siphons, reservoirs, load and the pumps’ day, for every zone and tray. ' +
-    'Of the rack as treated where there is a layout; --bare: as drawn.',
+    'Of the rack as treated where there is a layout; --bare, and while the trial is blinded: as drawn.',
   takes: ['PLAN'],
   options: { bare: 'flag', ...runOption },
   async run(args) {
@@ -54,6 +54,7 @@ function floodTable(plan: Plan, flood: FloodPlan, figures: FloodFigures) {
   const say = speechIn(plan.display.lengths);
   return {
     ...runInResult(plan),
+    ...blindedInResult(plan),
     zones: figures.zones.map((zone) => zoneTable(flood, figures, zone, say)),
     remarks: rootZoneVerdicts(flood, figures.trays.values(), say).map(said),
     unflooded_trays: codesOf(plan, figures.unzonedTrayIds),

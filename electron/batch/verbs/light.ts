@@ -23,7 +23,7 @@ import {
   type LightSummary,
 } from '../../../renderer/engine/light';
 import { BatchError } from '../batchError';
-import { asAsked } from '../asAsked';
+import { asAsked, blindedInResult } from '../asAsked';
 import { readPlanFile } from '../inputs';
 import { inRunAsked, runInResult, runOption } from '../runAsked';
 import { Text, type Verb } from '../verb';
@@ -32,7 +32,7 @@ export const lightVerb: Verb = {
   name: 'light',
   gives:
     'PPFD and DLI at every pot with its ± (95 %); evenness by shelf, bay, tray, block and treatment; calibration; energy; ' +
-    'light over the trial where trays are moved. Of the rack as treated where there is a layout; --bare: as drawn.',
+    'light over the trial where trays are moved. Of the rack as treated where there is a layout; --bare, and while the trial is blinded: as drawn.',
   takes: ['PLAN'],
   options: { csv: 'flag', bare: 'flag', ...runOption },
   async run(args) {
@@ -53,6 +53,7 @@ export const lightVerb: Verb = {
     );
     return {
       ...runInResult(plan),
+      ...blindedInResult(plan),
       pots,
       shelves: shelves.flatMap((shelf) => {
         const summary = light.shelves.get(shelf.id);

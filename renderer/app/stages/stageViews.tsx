@@ -24,7 +24,7 @@ import {
 } from '../../panes/light';
 import { RackInspector, RackToolbar, ViewSwitch } from '../../panes/rack';
 import { RecordsLegend, RecordsSide, recordsLook } from '../../panes/records';
-import { blindedSince } from '../../document/queries';
+import { anyBlindedSince, blindedSince } from '../../document/queries';
 import { usePlanStore } from '../../store/context';
 import { EmptyState } from '../../ui';
 import { RackBeside } from './RackBeside';
@@ -91,13 +91,13 @@ function ChartLegend() {
 }
 
 function FindingsKey() {
-  const locked = usePlanStore((s) => s.plan !== null && blindedSince(s.plan) !== null);
+  const locked = usePlanStore((s) => s.plan !== null && anyBlindedSince(s.plan) !== null);
   return locked ? <TreatmentLegend /> : <FindingsLegend treatments={<TreatmentLegend />} />;
 }
 
 /** What differed would tell which treatment is which. */
 function FindingsOrBlinded() {
-  const since = usePlanStore((s) => s.plan && blindedSince(s.plan));
+  const since = usePlanStore((s) => s.plan && anyBlindedSince(s.plan));
   return since ? (
     <EmptyState title="Findings wait while the trial is blinded" actions={null}>
       They would tell which treatment is which. Open the blinding, with a reason, once all values
@@ -168,7 +168,7 @@ export const stageViews: Record<Stage, StageView> = {
     look: (plan, notices, outcome, _light, _blinded, rackShown) =>
       asShown(
         plan,
-        blindedSince(plan) !== null
+        anyBlindedSince(plan) !== null
           ? layoutLook(plan, notices, 'findings')
           : findingsLook(
               plan,

@@ -1,6 +1,7 @@
 import type { LightPlan } from '../../../shared-types/light';
 import type { Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
+import { blindedSince } from '../../document/queries/blinding';
 import { baysOf, trayCode } from '../../engine/geometry';
 import {
   evenness,
@@ -209,6 +210,8 @@ function blockNamesOf(plan: Plan): ReadonlyMap<string, string> {
 
 function treatmentNamesOf(plan: Plan): ReadonlyMap<string, string> {
   const names = new Map<string, string>();
+  // The light of a treatment tells which it is.
+  if (blindedSince(plan) !== null) return names;
   for (const [id, { treatment }] of placedPotsOf(plan)) {
     if (treatment) names.set(id, `${treatment.letter}  ${treatment.name}`);
   }

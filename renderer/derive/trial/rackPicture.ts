@@ -1,6 +1,7 @@
 import type { Layout } from '../../../shared-types/layout';
 import type { Plan } from '../../../shared-types/plan';
 import type { Factor, Trial } from '../../../shared-types/trial';
+import { blindedSince } from '../../document/queries/blinding';
 import { seenFrom } from '../../document/runs';
 import { baysOf, boardRect, potsOfTray, type Rect } from '../../engine/geometry';
 import {
@@ -11,6 +12,7 @@ import {
   unitIdOf,
 } from '../../engine/trial';
 import { ppfdByPotOf } from '../light/potLight';
+import { layoutToTell } from '../blinding';
 import { memo } from '../memo';
 import { appliedTrialOf, attempt, startByPotOf, zonesOf } from './trial';
 
@@ -46,7 +48,10 @@ export const rackPictureOf = memo((plan: Plan, lightOf: Plan): PictureOfRack | n
   if (!trial) return null;
   const levels = levelsByPot(plan, lightOf, trial);
   const pots = new Map(trialPotsOf(plan.rack, zonesOf(plan)).map((pot) => [pot.id, pot]));
-  const channels = channelsOf(trial);
+  const isBlinded = blindedSince(plan) !== null;
+  // Where a fixed level stands is no draw, of which another could be shown.
+  const told = trial.factors.filter(({ kind }) => !isBlinded || kind === 'randomised');
+  const channels = channelsOf(told);
   const shownAt = (channel: PictureChannel, potIds: readonly string[]): Shown => {
     const { factors, numbers } = channels[channel];
     if (factors.length === 0) return null;
@@ -88,7 +93,7 @@ export const rackPictureOf = memo((plan: Plan, lightOf: Plan): PictureOfRack | n
   const key = pictureChannels
     .map((channel) => ({ channel, names: [...channels[channel].names] }))
     .filter(({ names }) => names.length > 0);
-  return { shelves, key, example: plan.layout === null && levels.size > 0 };
+  return { shelves, key, example: layoutToTell(plan) === null && levels.size > 0 };
 });
 
 interface Channel {
@@ -112,8 +117,8 @@ function tellable(factors: readonly Factor[]): Factor[] {
 }
 
 /** Lamps show what is applied through light, dots what single pots get, and trays all else. */
-function channelsOf(trial: Trial): Record<PictureChannel, Channel> {
-  const compared = trial.factors.filter(({ levels }) => levels.length > 1);
+function channelsOf(told: readonly Factor[]): Record<PictureChannel, Channel> {
+  const compared = told.filter(({ levels }) => levels.length > 1);
   const channel = (all: Factor[]): Channel => {
     const factors = tellable(all);
     const cells = factors.length === 0 ? [] : combinationsOf(factors);
@@ -174,15 +179,16 @@ function levelsByPot(
 ): Map<string, Readonly<Record<string, string>>> {
   const byPot = (layout: Pick<NonNullable<Plan['layout']>, 'assignments'>) =>
     new Map(layout.assignments.map(({ potId, levels }) => [potId, levels]));
-  const layout = plan.layout ?? exampleLayout(plan, lightOf, trial);
+  const layout = layoutToTell(plan) ?? exampleLayout(plan, lightOf, trial);
   return layout ? byPot(layout) : new Map();
 }
 
 /** One quick draw of many; null where nothing can be drawn. A swapped run's follows that of its first. */
 function exampleLayout(plan: Plan, lightOf: Plan, trial: Trial): Layout | null {
-  const { swap } = plan;
+  // What is bound to another run's draw would tell that of a blinded one.
+  const swap = blindedSince(plan) === null ? plan.swap : undefined;
   const from = swap && seenFrom(plan, swap.fromRun);
-  const first = from && (from.layout ?? exampleLayout(from, lightOf, trial));
+  const first = from && (layoutToTell(from) ?? exampleLayout(from, lightOf, trial));
   const drawn = attempt(() =>
     drawLayout({
       rack: plan.rack,

@@ -1,10 +1,12 @@
+import { useState } from 'react';
 import { blindTrial } from '../../document/commands';
 import { useDispatch } from '../../store/context';
-import { LosingAnswer, Section, today } from '../../ui';
+import { LosingAnswer, Problem, Section, today } from '../../ui';
 
 /** Whoever weighs and scores should not know the treatments: from here on codes are shown. */
 export function BlindSection() {
   const dispatch = useDispatch();
+  const [problem, setProblem] = useState<string | null>(null);
   return (
     <Section title="Blinding" testId="blinding">
       <p className="field-remark">
@@ -12,11 +14,15 @@ export function BlindSection() {
         the sealed key and the hanging list first. Opening it takes a reason, which the report
         prints.
       </p>
+      <Problem text={problem} />
       <div className="section-actions">
         <LosingAnswer
           again="Press again: it cannot be undone, only opened"
           testId="blind"
-          onGive={() => dispatch(blindTrial, { date: today() })}
+          onGive={() => {
+            const done = dispatch(blindTrial, { date: today() });
+            setProblem(done.ok ? null : done.reason);
+          }}
         >
           Blind this trial
         </LosingAnswer>

@@ -1,6 +1,6 @@
 import { blindedSince } from '../../document/queries';
 import { usePlanStore, useSession } from '../../store/context';
-import { Button, EmptyState } from '../../ui';
+import { Button, EmptyState, Section } from '../../ui';
 import { BlindSection } from './BlindSection';
 import { BalanceTables } from './BalanceTable';
 import { DrawSection } from './DrawSection';
@@ -40,7 +40,18 @@ export function LayoutSide() {
     );
   }
   // What was drawn and how it balances would tell the treatments.
-  if (blindedSince(plan) !== null) return <SwapSection plan={plan} />;
+  if (blindedSince(plan) !== null) {
+    return (
+      <>
+        <Section title="Blinded">
+          <p className="field-remark">
+            What was drawn, and how it balances, waits until the blinding is opened.
+          </p>
+        </Section>
+        <SwapSection plan={plan} />
+      </>
+    );
+  }
   return (
     <>
       <DrawSection plan={plan} />

@@ -1,4 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
+import { blindedSince } from '../../document/queries';
 import { carrierOf, hasSettings, type TreatedView } from '../../engine/treated';
 import { usePlanStore, useTreatedView } from '../../store';
 
@@ -33,11 +34,13 @@ const keyOf = (view: TreatedView): string =>
 
 const ALL = { bay: 'All bays', zone: 'All reservoirs', pot: 'All pots' } as const;
 
-function optionsOf({ trial, layout }: Plan): { key: string; label: string; view: TreatedView }[] {
+function optionsOf(plan: Plan): { key: string; label: string; view: TreatedView }[] {
+  const { trial, layout } = plan;
   const factors = trial?.factors ?? [];
+  const isOpen = blindedSince(plan) === null;
   const views: { label: string; view: TreatedView }[] = [
     { label: 'As drawn', view: { as: 'bare' } },
-    ...(layout || factors.some(({ kind }) => kind === 'fixed')
+    ...(isOpen && (layout || factors.some(({ kind }) => kind === 'fixed'))
       ? [{ label: 'As treated', view: { as: 'treated' } as const }]
       : []),
     ...factors.flatMap(({ id: factorId, name, appliedThrough, levels }) => {

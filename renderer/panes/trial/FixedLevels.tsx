@@ -1,12 +1,16 @@
 import type { Factor } from '../../../shared-types/trial';
 import { setGivenWhere } from '../../document/commands';
-import { idsOf } from '../../document/queries';
+import { blindedSince, idsOf } from '../../document/queries';
 import { useDispatch, usePlanStore, useSession } from '../../store/context';
 import { FieldRow, Select } from '../../ui';
 import { placesOf, type PlaceUnit } from './words';
 
 /** Which unit carries which level of a factor that nobody shuffled. */
 export function FixedLevels({ factor }: { factor: Factor }) {
+  const isBlinded = usePlanStore((s) => s.plan !== null && blindedSince(s.plan) !== null);
+  if (isBlinded) {
+    return <p className="field-remark">Which unit has which level waits while blinded.</p>;
+  }
   switch (factor.unit) {
     case 'shelf':
     case 'zone':

@@ -6,6 +6,7 @@ import {
   unitsOfPlan,
   type PictureOfRack,
 } from '../../derive';
+import { blindedSince } from '../../document/queries';
 import { hasSeveralRuns, runName, runsOf, seenFrom } from '../../document/runs';
 import { Fold, Section } from '../../ui';
 import { plural } from '../../words';
@@ -65,11 +66,16 @@ function Picture({ plan }: { plan: Plan }) {
       <RackPicture picture={picture} label="The rack in small, by what each part of it is given" />
       <div>
         <PictureKey picture={picture} />
-        {picture.example ? <p className="field-remark">One draw of many, as an example.</p> : null}
+        {picture.example ? <p className="field-remark">{exampleWords(plan)}</p> : null}
       </div>
     </div>
   );
 }
+
+const exampleWords = (plan: Plan): string =>
+  blindedSince(plan) === null
+    ? 'One draw of many, as an example.'
+    : 'One draw of many, as an example. The trial’s own waits while it is blinded.';
 
 /** More runs than this show nothing new of what is swapped. */
 const RUNS_SHOWN = 4;
@@ -95,7 +101,7 @@ function RunPictures({ plan, picture }: { plan: Plan; picture: PictureOfRack }) 
       <PictureKey picture={picture} />
       <p className="field-remark">
         {rest > 0 ? `And ${plural(rest, 'run')} more. ` : ''}
-        {picture.example ? 'One draw of many, as an example.' : ''}
+        {picture.example ? exampleWords(plan) : ''}
       </p>
     </>
   );

@@ -1,6 +1,7 @@
 import { Refusal, type Command } from '../../command';
 import { change, layoutIn } from '../../edit';
 import { takeIdFrom } from '../../ids';
+import { runName } from '../../runs';
 import { blindedSince } from '../../queries/blinding';
 import { sayDay } from '../../../words';
 
@@ -13,6 +14,12 @@ export const blindTrial: Command<{ date: string }> = {
     layoutIn(plan);
     const since = blindedSince(plan);
     if (since !== null) throw new Refusal(`The trial is blinded since ${sayDay(since)}.`);
+    if (plan.swap) {
+      const from = runName(plan, plan.swap.fromRun);
+      throw new Refusal(
+        `This run exchanges levels of ${from.toLowerCase()}, whose treatments are shown. Blind ${from.toLowerCase()}, and both are.`,
+      );
+    }
     return change(plan, (draft) => {
       draft.records.blinded = { since: date };
       draft.records.incidents.push({

@@ -5,7 +5,7 @@ import type { Plan } from '../../../../shared-types/plan';
 import type { Factor } from '../../../../shared-types/trial';
 import type { CellOut } from '../../../tables';
 import { blindedSince } from '../../queries/blinding';
-import { hasSeveralRuns, runNumber } from '../../runs';
+import { hasSeveralRuns, runNumber, seenFromEach } from '../../runs';
 import { RUN_COLUMN } from '../columns';
 
 /** What a column of an exported table holds, as its dictionary says it. */
@@ -55,8 +55,10 @@ export function potColumnsOf(plan: Plan): PotColumn[] {
       entry: ['Block of the layout; empty: none', 'text', '', ''],
       cell: (_, assignment) => assignment?.block ?? '',
     },
-    // A table of a blinded trial tells no treatments.
-    ...(blindedSince(plan) === null ? (plan.trial?.factors ?? []).map(factorColumn) : []),
+    // A table of a blinded trial tells no treatments; of several runs, those of the open ones alone.
+    ...(isOpenSomewhere(plan) ? (plan.trial?.factors ?? []) : []).map((factor) =>
+      factorColumn(factor, blindedSince(plan) === null),
+    ),
     {
       name: 'plant',
       entry: ['Code of the plant in the pot; empty: none', 'text', '', ''],
@@ -73,13 +75,17 @@ function runColumn(plan: Plan): PotColumn {
   };
 }
 
-function factorColumn(factor: Factor): PotColumn {
+const isOpenSomewhere = (plan: Plan): boolean =>
+  [plan, ...seenFromEach(plan)].some((seen) => blindedSince(seen) === null);
+
+function factorColumn(factor: Factor, isOpen: boolean): PotColumn {
   const how = factor.kind === 'randomised' ? 'randomised' : 'fixed';
   const names = factor.levels.map((level) => level.name).join(' | ');
   return {
     name: factor.name,
     entry: [`Factor, ${how} by ${factor.unit}`, 'word', '', names],
     cell: (pot, assignment) => {
+      if (!isOpen) return '';
       const unitId =
         factor.unit === 'shelf' ? pot.shelfId : factor.unit === 'tray' ? pot.trayId : pot.id;
       const levelId =
