@@ -388,6 +388,29 @@ test('choices of the pane change what is printed and saved', async ({ desktop, c
   await page.getByRole('button', { name: 'Save HTML…' }).click();
   await expect(page.getByTestId('chart-said')).toHaveText('HTML saved.');
   expect((await readFile(file, 'utf8')).match(/class="page whole/g)).toHaveLength(6);
+  // Blinded, no stage tells which tray has which feed, until it is opened with a reason.
+  await page.getByTestId('stage-layout').click();
+  const blind = page.getByTestId('blind');
+  await blind.click();
+  await expect(async () => {
+    await blind.click();
+    await expect(page.getByTestId('blind-banner')).toBeVisible({ timeout: 500 });
+  }).toPass();
+  await expect(legend).not.toContainText('Brookleaf');
+  for (const stage of ['rack', 'light', 'flood']) {
+    await page.getByTestId(`stage-${stage}`).click();
+    await expect(page.getByTestId('treated-switch').locator('option:checked')).toHaveText(
+      'As drawn',
+    );
+    await expect(page.getByTestId('treated-switch')).not.toContainText('As treated');
+  }
+  await page.getByTestId('stage-trial').click();
+  await expect(page.getByTestId('skeleton')).toContainText('The trial’s own waits');
+  await page.getByTestId('open-blinding').click();
+  await page.getByTestId('blinding-open-reason').fill('All weighed');
+  await page.getByTestId('blinding-open').click();
+  await expect(page.getByTestId('blind-banner')).toBeHidden();
+  await expect(page.getByTestId('skeleton')).not.toContainText('One draw of many');
   forgetOwnScripts(consoleErrors);
 });
 
