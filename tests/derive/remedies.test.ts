@@ -1,11 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { drawFor, noticesOf, ppfdByPotOf, remedyOf } from '../../renderer/derive';
 import { applyCommand } from '../../renderer/document/apply';
+import { floodNotices } from '../../renderer/engine/flood';
+import { rackNotices } from '../../renderer/engine/geometry';
+import { hangingNotices } from '../../renderer/engine/lamps';
 import { measuredPots } from '../../renderer/engine/trial';
 import type { Notice } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
 import type { Factor } from '../../shared-types/trial';
 import { undrawn } from '../builders/examplePlans';
+import { floodPairs } from '../engine/flood/pairs';
+import { rackPairs } from '../engine/geometry/pairs';
 import { factorOf, trialOf } from '../builders/trialInput';
 
 const KIND = 'treatment-confounded-with-light';
@@ -36,6 +41,45 @@ function remedied(plan: Plan): Plan {
   if (!done.ok) throw new Error(done.reason);
   return done.plan;
 }
+
+describe('the button of a notice', () => {
+  const pairs = [...rackPairs, ...floodPairs];
+  // Only another pump, lamp, drain or shelf helps, or what is wrong is that a figure is missing.
+  const byHand = new Set<string>([
+    'lamp-outside-bay',
+    'siphon-may-not-start',
+    'siphon-may-not-break',
+    'pump-below-head',
+    'shelf-overloaded',
+    'circuit-overloaded',
+  ]);
+  const offered = new Map<string, boolean>();
+  const all = (plan: Plan): Notice[] => [
+    ...rackNotices(plan.rack, 'metric'),
+    ...hangingNotices(plan.rack, 'metric'),
+    ...floodNotices(plan),
+  ];
+  const wrong = (plan: Plan) => all(plan).filter(({ severity }) => severity !== 'note');
+
+  it.each(pairs)('of $kind mends it and breaks nothing: $why', ({ kind, flawed }) => {
+    const before = all(flawed).filter((one) => one.kind === kind);
+    for (const notice of before) {
+      const remedy = remedyOf(notice, flawed);
+      offered.set(kind, (offered.get(kind) ?? false) || remedy !== null);
+      if (!remedy) continue;
+      const done = applyCommand(flawed, remedy.command, null);
+      if (!done.ok) throw new Error(done.reason);
+      expect(all(done.plan).filter((one) => one.kind === kind).length).toBeLessThan(before.length);
+      const kinds = new Set(wrong(flawed).map((one) => one.kind));
+      expect(wrong(done.plan).filter((one) => !kinds.has(one.kind))).toEqual([]);
+    }
+  });
+
+  it('stands beside most kinds of the rack and the flood', () => {
+    const without = [...offered].flatMap(([kind, has]) => (has ? [] : [kind]));
+    expect(without.filter((kind) => !byHand.has(kind))).toEqual([]);
+  });
+});
 
 describe('levels placed by hand in different light', () => {
   it('are a stop that says to shuffle them, and whose button does', () => {

@@ -10,6 +10,7 @@ import { expect, test } from './support/fixtures';
 async function openWater(page: Page) {
   await page.getByTestId('example-water').click();
   await page.getByTestId('stage-flood').click();
+  await part(page, 'Trays');
 }
 
 const tray = (page: Page) => page.getByTestId('flood-tray');
@@ -82,6 +83,15 @@ test('a shelf over its rating is caught, and the heaviest case named', async ({
 test('flooding is planned from nothing, undone, and kept in the file', async ({ desktop }) => {
   const page = await openStage(desktop, undrawn('two-lamps'), 'flood');
   await page.getByTestId('start-flood').click();
+  const overview = page.getByTestId('flood-overview');
+  await page.getByTestId('known-on').fill('1');
+  await page.getByTestId('known-on').press('Enter');
+  await expect(overview).toContainText(/needs \d+ s, gets 60: reaches \d+ of 40 mm/);
+  const mend = page.getByTestId('flood-mends').getByRole('button').first();
+  await expect(mend).toHaveText(/^Run \d+ min/);
+  await mend.press('Enter');
+  await expect(overview).toContainText(/flood to .* and drain in/);
+  await part(page, 'Trays');
   await expect(page.getByTestId('flood-table')).toBeVisible();
   await part(page, 'Zones');
   await page.getByTestId('crest').fill('33');
@@ -93,8 +103,7 @@ test('flooding is planned from nothing, undone, and kept in the file', async ({ 
   await desktop.willAnswer(path);
   await page.keyboard.press('Control+Shift+S');
   await expect.poll(() => readFile(path, 'utf8').catch(() => '')).toContain('"floodDepthMm": 33');
-  await page.getByRole('button', { name: 'Undo' }).click();
-  await page.getByRole('button', { name: 'Undo' }).click();
+  for (let steps = 4; steps > 0; steps--) await page.getByRole('button', { name: 'Undo' }).click();
   await expect(page.getByTestId('start-flood')).toBeVisible();
 });
 
@@ -135,6 +144,10 @@ test('margins stand as figures beside fill, drain, reservoir and load', async ({
 }) => {
   await page.getByTestId('example-basil').click();
   await page.getByTestId('stage-flood').click();
+  await expect(page.getByTestId('flood-overview')).toContainText(
+    'All 9 trays flood to 37–40 mm in 43–70 s and drain in 72–75 s.',
+  );
+  await part(page, 'Trays');
   await expect(page.getByTestId('flood-table').getByRole('row').nth(1)).toContainText(
     /\d+ s\d+ %.*\d+ sover \d+ %/,
   );
@@ -155,7 +168,7 @@ test('a plan in inches speaks of gallons and pounds, and takes them', async ({
   await page.getByTestId('length-display').getByText('imperial').click();
   await page.getByTestId('stage-flood').click();
   const side = page.locator('.flood-side');
-  for (const name of ['Trays', 'Zones', 'Day', 'Load & mains']) {
+  for (const name of ['Overview', 'Trays', 'Zones', 'Day', 'Load & mains']) {
     await part(page, name);
     // Words of the electricity cautions and of the person's own names aside, nothing metric is left.
     await expect(side).not.toContainText(/\d (mm|L|L\/min|kg|m)\b/);

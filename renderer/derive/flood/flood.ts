@@ -16,6 +16,7 @@ export {
   rootZoneVerdicts,
   trayVerdicts,
   withinDay,
+  zoneSummary,
   type CircuitLoad,
   type CoursePoint,
   type FloodFigures,

@@ -5,6 +5,8 @@ export type { CoursePoint } from './tray/course';
 export * from './flood';
 export type { Margin } from './tray/margin';
 export { loadCases, loadCaseWords, type LoadCase, type ShelfLoad } from './load';
+export { floodMends, zonePatchOf, type FloodMend, type MendStep } from './mends/mends';
+export { staggered } from './mends/stagger';
 export { floodNotices } from './notices';
 export {
   potLitres,
@@ -17,5 +19,6 @@ export { DAY_S, pumpRuns, withinDay, type PumpRun } from './schedule';
 export type { SiphonFigures } from './tray/siphonFigures';
 export type { TrayFlood } from './tray/trayFlood';
 export * from './verdicts/verdicts';
+export { zoneSummary } from './verdicts/zoneSummary';
 export { needsAndGets } from './words';
 export { RESERVOIR_MARGIN, type ZoneFlood } from './zoneFlood';

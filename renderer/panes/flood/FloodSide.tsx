@@ -6,11 +6,13 @@ import { CropPart } from './tray/CropPart';
 import { DayPart } from './DayPart';
 import './flood.css';
 import { LoadPart } from './LoadPart';
+import { OverviewPart } from './overview/OverviewPart';
 import { TrayPart } from './tray/TrayPart';
 import { traysOf, useFlood } from './useFlood';
 import { ZonePart } from './ZonePart';
 
 const parts = [
+  { value: 'overview', label: 'Overview' },
   { value: 'trays', label: 'Trays' },
   { value: 'zones', label: 'Zones' },
   { value: 'day', label: 'Day' },
@@ -22,13 +24,14 @@ type Part = (typeof parts)[number]['value'];
 export function FloodSide() {
   const flood = useFlood();
   const selection = useSession((s) => s.selection);
-  const [part, setPart] = useState<Part>(partAbout(selection) ?? 'trays');
+  const [part, setPart] = useState<Part>(partAbout(selection) ?? 'overview');
   const [seen, setSeen] = useState(selection);
   if (selection !== seen) {
     setSeen(selection);
     const about = partAbout(selection);
     // Who is at work on a zone picks its trays on the rack without leaving it.
-    if (about && !(about === 'trays' && part === 'zones')) setPart(about);
+    const stays = about === 'trays' ? 'zones' : about === 'zones' ? 'overview' : null;
+    if (about && part !== stays) setPart(about);
   }
   if (!flood) return <NotBegun />;
   return (
@@ -42,7 +45,9 @@ export function FloodSide() {
           testId="flood-parts"
         />
       </div>
-      {part === 'trays' ? (
+      {part === 'overview' ? (
+        <OverviewPart {...flood} />
+      ) : part === 'trays' ? (
         <>
           <TrayPart {...flood} onPart={setPart} />
           <CropPart {...flood} />
@@ -86,7 +91,7 @@ function NotBegun() {
   }
   return (
     <EmptyState
-      title="No flooding planned yet"
+      title="No flooding planned"
       actions={
         <Button tone="primary" data-testid="start-flood" onClick={() => dispatch(startFlood, {})}>
           Plan the flooding

@@ -29,12 +29,12 @@ const RESERVOIR: readonly FieldOf<FloodZone>[] = [
     lowest: 0.1,
     testId: 'reservoir',
   },
-  { as: 'quantity', key: 'deadVolumeL', label: 'Out of the pump’s reach', ...VOLUME, lowest: 0 },
+  { as: 'quantity', key: 'deadVolumeL', label: 'Unusable volume', ...VOLUME, lowest: 0 },
   { as: 'length', key: 'reservoirLevelMm', label: 'Its water above the floor' },
 ];
 
 const depthFields = (): readonly FieldOf<FloodZone>[] => [
-  { as: 'length', key: 'floodDepthMm', label: 'Crest', lowestMm: 1, testId: 'crest' },
+  { as: 'length', key: 'floodDepthMm', label: 'Flood depth', lowestMm: 1, testId: 'crest' },
   { as: 'length', key: 'residualMm', label: 'Never drains below', lowestMm: 0 },
   {
     as: 'number',

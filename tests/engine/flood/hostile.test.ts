@@ -249,7 +249,7 @@ describe('hostile input', () => {
   it('says so where the crest lies over the rim, or under what never drains', () => {
     const over = reckon(bare, aFlood({ zones: [aZone({ floodDepthMm: 61 })] }));
     expect(over.notices.find((n) => n.kind === 'overtops')?.text).toContain(
-      'The crest of tray 1A is set to 61 mm, but the rim is at 60 mm',
+      'The flood depth of tray 1A is set to 61 mm, but the rim is at 60 mm',
     );
     const under = reckon(bare, aFlood({ zones: [aZone({ floodDepthMm: 10, residualMm: 12 })] }));
     expect(under.notices.find((n) => n.kind === 'too-shallow')?.text).toContain(

@@ -95,7 +95,7 @@ describe('all verdicts share what the cycle really does', () => {
     expect(spills(61, 3)).toEqual([
       false,
       'warn',
-      "The crest of tray 1A is set to 61 mm, but the rim is at 60 mm. Only the pump's short run " +
+      "The flood depth of tray 1A is set to 61 mm, but the rim is at 60 mm. Only the pump's short run " +
         'keeps it from running over: the water comes to 43.7 mm.',
     ]);
     expect(spills(61, 30).slice(0, 2)).toEqual([true, 'stop']);

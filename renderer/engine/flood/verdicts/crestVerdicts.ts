@@ -29,7 +29,7 @@ function overflowVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
   const rim = `the rim${low > 0 ? ' at its low side' : ''} is at ${say.length(rimMm)}`;
   const spilt = tray.spilledL > 0 ? ` ${say.volume(tray.spilledL)} go over the rim in a day.` : '';
   if (zone.floodDepthMm >= rimMm) {
-    const set = `The crest of tray ${code} is set to ${say.length(zone.floodDepthMm)}, but ${rim}`;
+    const set = `The flood depth of tray ${code} is set to ${say.length(zone.floodDepthMm)}, but ${rim}`;
     return bad(
       topic,
       'overtops',
@@ -38,7 +38,7 @@ function overflowVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
         ? `${set}: the tray runs over before its drain acts.${spilt}`
         : `${set}. Only ${tray.wouldSpill ? 'the empty reservoir' : "the pump's short run"} keeps it from running over: the water comes to ` +
             `${say.length(peakMm)}.`,
-      'Lower the crest, or take a tray with a higher rim.',
+      'Lower the flood depth, or take a tray with a higher rim.',
     );
   }
   if (tray.spills) {
@@ -54,11 +54,11 @@ function overflowVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
       topic,
       'overtops',
       'stop',
-      `Tray ${code} runs over.${spilt} Above its crest at ${say.length(zone.floodDepthMm)} the water rises ` +
+      `Tray ${code} runs over.${spilt} Above its drain at ${say.length(zone.floodDepthMm)} the water rises ` +
         `to the rim, because ${why}. ${capital(rim)}.`,
       zone.drain.kind === 'valve'
         ? 'Let the pump run shorter, or add an overflow pipe.'
-        : 'Widen the overflow, lower the crest, or give the tray less flow.',
+        : 'Widen the overflow, lower the flood depth, or give the tray less flow.',
     );
   }
   if (tray.wouldSpill) {
@@ -68,7 +68,7 @@ function overflowVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
       'warn',
       `Only the empty reservoir keeps tray ${code} from running over: the water comes to ` +
         `${say.length(peakMm)}; ${rim}.`,
-      'Let the pump run shorter, widen the overflow, or lower the crest.',
+      'Let the pump run shorter, widen the overflow, or lower the flood depth.',
     );
   }
   const spare = rimMm - peakMm;
@@ -88,9 +88,9 @@ function rootVerdict(flood: FloodPlan, tray: TrayFlood, say: Speech): FloodVerdi
       topic,
       'too-shallow',
       'stop',
-      `The crest of tray ${code} at ${say.length(tray.zone.floodDepthMm)} is not above the ` +
+      `The flood depth of tray ${code}, ${say.length(tray.zone.floodDepthMm)}, is not above the ` +
         `${say.length(tray.zone.residualMm)} that never drain: there is no flood.`,
-      'Raise the crest, or lower the depth below which nothing drains.',
+      'Raise the flood depth, or lower the depth below which nothing drains.',
     );
   }
   const wet = tray.short === null ? wetAtPeak : tray.wetAtLeast;
@@ -110,7 +110,7 @@ function rootVerdict(flood: FloodPlan, tray: TrayFlood, say: Speech): FloodVerdi
       `${words}; the plan asks for at least ${formatShare(flood.leastWetShare)}.`,
       tray.short || tray.emptiedS !== null
         ? 'Take a larger reservoir, top up more often, or flood fewer trays at once.'
-        : 'Raise the crest or let the pump run longer; or ask for less, where the medium draws ' +
+        : 'Raise the flood depth or let the pump run longer; or ask for less, where the medium draws ' +
             'water up well.',
     );
   }
@@ -136,7 +136,7 @@ function potRimVerdict(tray: TrayFlood, say: Speech): FloodVerdict[] {
         'pot-rim-wet',
         'warn',
         `${words}. It runs into them from above, floats light media out and leaves algae.`,
-        'Lower the crest, or take higher pots.',
+        'Lower the flood depth, or take higher pots.',
       ),
     ];
   }
@@ -157,7 +157,7 @@ function leafVerdict(flood: FloodPlan, tray: TrayFlood, say: Speech): FloodVerdi
       'leaf-line-wet',
       'warn',
       `${words}: they are wetted at every flood.`,
-      'Lower the crest, or lift the plants.',
+      'Lower the flood depth, or lift the plants.',
     );
   }
   return good(topic, `${words}, ${say.length(flood.leafLineMm - deepest)} higher.`);

@@ -22,9 +22,9 @@ function startVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
       topic,
       'siphon-may-not-start',
       'stop',
-      `The siphon of tray ${code} starts at its crest, ${say.length(zone.floodDepthMm)}, but the rim is at ` +
+      `The siphon of tray ${code} starts at ${say.length(zone.floodDepthMm)}, but the rim is at ` +
         `${say.length(tray.rimMm)}: the water runs over first.`,
-      'Lower the crest, or take a tray with a higher rim.',
+      'Lower the flood depth, or take a tray with a higher rim.',
     );
   }
   if (siphon?.starts === false && tray.short !== null && tray.peakMm < zone.floodDepthMm) {
@@ -32,7 +32,7 @@ function startVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
       topic,
       'siphon-may-not-start',
       'stop',
-      `The siphon of tray ${code} starts at its crest, ${say.length(zone.floodDepthMm)}, but the reservoir is empty ` +
+      `The siphon of tray ${code} starts at ${say.length(zone.floodDepthMm)}, but the reservoir is empty ` +
         `when the water stands at ${say.length(tray.peakMm)}.`,
       'Take a larger reservoir, top up more often, or flood fewer trays at once.',
     );
@@ -56,8 +56,7 @@ function startVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
       'siphon-may-not-start',
       'stop',
       `${say.flow(inflowLMin)} come into tray ${code}, but its siphon trips only from ${say.flow(trip)} on. ` +
-        `The water trickles over the crown at ${say.length(zone.floodDepthMm)}, never fills it, and the tray ` +
-        'stays full.',
+        trickles(tray, say),
       'Give the tray more flow (fewer trays at once, a stronger pump), or a siphon of smaller bore.',
     );
   }
@@ -68,6 +67,17 @@ function startVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
     return close(topic, words, 'A little wear of the pump and it stays away: give more flow.');
   }
   return good(topic, words);
+}
+
+/** What the water does at a siphon that does not start: it goes over the crown as over a weir. */
+function trickles({ zone, peakMm, rimMm, onS }: TrayFlood, say: Speech): string {
+  const crown = say.length(zone.floodDepthMm);
+  if (peakMm <= zone.floodDepthMm) {
+    return `The water comes to ${say.length(peakMm)}, not over the crown at ${crown}, and stays.`;
+  }
+  const high = peakMm >= rimMm ? 'to the rim' : `to ${say.length(peakMm)}`;
+  const stays = onS === null ? '' : `; once the pump stops, ${crown} stay in the tray`;
+  return `The water rises ${high} and trickles over the crown at ${crown} without filling it${stays}.`;
 }
 
 function breakVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
@@ -83,7 +93,7 @@ function breakVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
       hang >= tray.rimMm
         ? 'the water rises to the rim'
         : hang > zone.floodDepthMm
-          ? `the water rises over the crest and hangs at ${say.length(hang)}`
+          ? `the water rises over the crown and hangs at ${say.length(hang)}`
           : `the water hangs at ${say.length(hang)}`;
     return bad(
       topic,

@@ -60,7 +60,7 @@ function noWater(tray: TrayFlood, say: Speech): FloodVerdict {
     topic,
     'pump-below-head',
     'stop',
-    `The water of tray ${code} must be lifted ${say.run(liftM)} to its crest, but the curve of ` +
+    `The water of tray ${code} must be lifted ${say.run(liftM)} to its flood depth, but the curve of ` +
       `${pump.name} ends at a head of ${say.run(highestHeadM(pump))}. Nothing reaches the tray.`,
     'Choose a pump with more head, raise the reservoir, or put the tray on a lower shelf.',
   );

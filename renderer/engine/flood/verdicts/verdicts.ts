@@ -19,7 +19,7 @@ export function reservoirVerdict(z: ZoneFlood, say: Speech): FloodVerdict {
   const lasts = zone.reservoirL >= neededL;
   const sum =
     `${say.volume(drawL)} are ${lasts ? '' : 'to be '}out at once and ${say.volume(uptakeL + evaporationL)} are used up between two ` +
-    `top-ups (estimate). ${spilledL > 0 ? `${say.volume(spilledL)} would run over the rims and ` : ''}${say.volume(zone.deadVolumeL)} are out of the pump's reach`;
+    `top-ups (estimate). ${spilledL > 0 ? `${say.volume(spilledL)} would run over the rims and ` : ''}${say.volume(zone.deadVolumeL)} are unusable volume`;
   const holds = `The reservoir of ${zone.name} holds ${say.volume(zone.reservoirL)}`;
   const usual = `with the usual ${formatShare(RESERVOIR_MARGIN - 1)} more`;
   const remedy =
@@ -88,7 +88,7 @@ export function loadVerdict(load: ShelfLoad, say: Speech): FloodVerdict {
   }
   const rated = `it is rated for ${say.mass(ratedKg)}`;
   const remedy =
-    'Take a tray off, lower the crest or the rim, put the heavy trays lowest, or have a shelf of a ' +
+    'Take a tray off, lower the flood depth or the rim, put the heavy trays lowest, or have a shelf of a ' +
     'higher rating.';
   const usual = casesKg.flooded;
   if (usual > ratedKg) {

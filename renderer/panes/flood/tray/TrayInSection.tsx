@@ -33,7 +33,7 @@ export function TrayInSection(props: {
   const lines: { mm: number; text: string; dash: string }[] = [
     { mm: leafLineMm, text: 'leaf line', dash: '1 3' },
     { mm: rootZoneTopMm, text: 'root zone', dash: '6 3' },
-    { mm: crest, text: 'crest', dash: '2 2' },
+    { mm: crest, text: 'flood depth', dash: '2 2' },
     { mm: rim, text: 'rim', dash: '' },
     ...(pot ? [{ mm: pot.heightMm, text: 'pot rim', dash: '8 2 2 2' }] : []),
   ];

@@ -86,11 +86,11 @@ export function TrayPart({
               `${say.volume(chosen.firstL)}, ${say.volume(chosen.laterL)}`,
             ],
             ['Root zone under water, mean of the day', percent(chosen.wetMean, 1)],
-            ['Lift to the crest', say.run(chosen.liftM)],
+            ['Lift to the flood depth', say.run(chosen.liftM)],
             ...(chosen.siphon
               ? [
                   [
-                    'Siphon running full, at crest and at break',
+                    'Siphon running full, at flood depth and at break',
                     `${say.flow(chosen.siphon.fullAtCrestLMin)} and ${say.flow(chosen.siphon.fullAtBreakLMin)}`,
                   ] as const,
                 ]
