@@ -11,6 +11,7 @@ import { AboutDialog } from './about/AboutDialog';
 import { examples } from './examples';
 import { useConflictQuestion } from './files/ConflictDialog';
 import { fileActions, type FileActions } from './files/files';
+import { keepFocus } from './focus/keepFocus';
 import { Guard } from './Guard';
 import { LateErrors } from './LateErrors';
 import { tellOpenElsewhere } from './files/openElsewhere';
@@ -20,7 +21,6 @@ import { isTyping, shortcut } from './shortcuts';
 import { StartScreen } from './StartScreen';
 import { useTextSize, useTheme } from './theme';
 import { useRecovery } from './files/useRecovery';
-import { QuickFrame } from './QuickFrame';
 import { Workspace } from './Workspace';
 import { reasonOf, type GlossaryTerm } from '../words';
 
@@ -45,7 +45,6 @@ export function App(props: {
 
 function Shell({ host, stores }: { host: Host; stores: Stores }) {
   const open = usePlanStore((s) => s.plan !== null);
-  const quick = useSession((s) => s.quickStart);
   const theme = useSession((s) => s.theme);
   const [problem, setProblem] = useState<string | null>(null);
   const leaving = useQuestion();
@@ -56,6 +55,7 @@ function Shell({ host, stores }: { host: Host; stores: Stores }) {
   );
   const recovery = useRecovery(host, files, setProblem);
   useTheme(theme);
+  useEffect(() => keepFocus(), []);
   useTextSize(useSession((s) => s.textSize));
   const showHelp = useSession((s) => s.showHelp);
   const askGlossary = useCallback(
@@ -71,9 +71,7 @@ function Shell({ host, stores }: { host: Host; stores: Stores }) {
     <>
       <Guard part={open ? 'The plan' : 'The start screen'} files={files}>
         <LateErrors say={setProblem} />
-        {open && quick ? (
-          <QuickFrame host={host} files={files} problem={problem} />
-        ) : open ? (
+        {open ? (
           <Workspace host={host} files={files} problem={problem} say={setProblem} />
         ) : (
           <StartScreen
@@ -83,7 +81,6 @@ function Shell({ host, stores }: { host: Host; stores: Stores }) {
             copies={recovery.waiting}
             actions={{
               showCopies: recovery.show,
-              quickStart: () => void files.quickStart().then(setProblem),
               newPlan: () => void files.newPlan().then(setProblem),
               openFile: () => void files.open().then(setProblem),
               openRecent: (recent) => void files.openRecent(recent.ref).then(setProblem),

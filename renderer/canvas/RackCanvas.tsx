@@ -14,12 +14,11 @@ import type { CanvasPort } from './canvasPort';
 import { useCanvasPort } from './canvasPort';
 import { NoShelf, sayView, SpokenWords } from './SpokenWords';
 import { useColours } from './useColours';
-import { pressKey } from './keys/keys';
+import { pressKey } from './keys';
 import { MARKED_MS } from './showChange';
-import { usePointer } from './pointer/usePointer';
+import { usePointer } from './usePointer';
 import { useSize } from './useSize';
-import { useKeyedTool } from './keys/useKeyedTool';
-import { useKeyWords } from './keys/useKeyWords';
+import { useKeyWords } from './useKeyWords';
 import { useSelectionInView } from './useSelectionInView';
 import { useViewport } from './useViewport';
 import { ZoomControls } from './ZoomControls';
@@ -90,8 +89,7 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
   const marked = useMarked();
   useDroppedSelection(room);
   useSelectionInView(room, scene, control, size);
-  const keyed = useKeyedTool(room, scene, look.editable === true);
-  const keyWords = useKeyWords(room, told, pointer.stackWords, keyed.words);
+  const keyWords = useKeyWords(room, told, pointer.stackWords);
 
   const [only, ...more] = selection;
   const handlesFor =
@@ -113,7 +111,6 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
       data-origin-y={control?.viewport.originY ?? ''}
       style={{ cursor: pointer.cursor }}
       {...pointer.handlers}
-      onPointerDownCapture={keyed.drop}
       onPointerMoveCapture={keyWords.onPointer}
       onFocus={keyWords.onFocus}
       onKeyDown={(event) => {
@@ -125,7 +122,6 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
             scene,
             look,
             view: control,
-            keyed,
             cancelGesture: pointer.cancel,
             holdSpace: pointer.holdSpace,
             goUnder: pointer.goUnder,
@@ -148,23 +144,20 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
     >
       {size && colours && control ? (
         <Picture
-          {...{ scene, look, selection, marked, size, colours, lengths }}
-          show={keyed.show ?? show}
+          {...{ scene, look, selection, marked, show, size, colours, lengths }}
           hovered={pointed}
           handlesFor={handlesFor}
           view={control.viewport}
           onBroken={setBroken}
         />
       ) : null}
-      {scene.things.length === 0 && !keyed.show ? (
-        <NoShelf editable={look.editable === true} />
-      ) : null}
+      {scene.things.length === 0 ? <NoShelf editable={look.editable === true} /> : null}
       {control && beside === undefined ? (
         <ZoomControls view={control} selection={selection} />
       ) : null}
       <SpokenWords
         helpId={helpId}
-        selected={beside === undefined ? (keyed.words ?? describeSelection(told, selection)) : null}
+        selected={beside === undefined ? describeSelection(told, selection) : null}
       />
     </div>
   );

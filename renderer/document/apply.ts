@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { planSchema } from '../../shared-types/plan';
 import type { Plan } from '../../shared-types/plan';
 import type { EntryAct } from '../../shared-types/records';
+import type { WayOn } from '../../shared-types/wayOn';
 import { Refusal } from './command';
 import type { Command } from './command';
 import { withTrail } from './edits/trail';
@@ -16,7 +17,7 @@ import { hasRun, seenFrom } from './runs';
 export type Outcome =
   | { ok: true; plan: Plan; label: string }
   /** `correctable`: a correction with a date and a reason would be carried out. */
-  | { ok: false; reason: string; correctable?: true };
+  | { ok: false; reason: string; correctable?: true; wayOn?: WayOn | null };
 
 /**
  * Carries out one command: what the command refuses, what the schema or a cross-reference does not
@@ -51,7 +52,7 @@ export function applyCommand<Args>(
     if (error instanceof PlantedRefusal) {
       return { ok: false, reason: error.message, correctable: true };
     }
-    if (error instanceof Refusal) return { ok: false, reason: error.message };
+    if (error instanceof Refusal) return { ok: false, reason: error.message, wayOn: error.wayOn };
     throw error;
   }
 }

@@ -26,6 +26,7 @@ export function checkLock(before: Plan, after: Plan): void {
     if (after.layout === null) {
       throw new Refusal(
         `The layout is planted (pot ${anyPot(before)} and others); unlock it before dropping it.`,
+        { wayOn: 'unlock-layout' },
       );
     }
     if (before.rack !== after.rack) checkPlantedPots(before, after);
@@ -53,6 +54,7 @@ function checkPlantedPots(before: Plan, after: Plan): void {
     if (fault === null) continue;
     throw new Refusal(
       `Pot ${old.code} is planted since ${sayDay(since)} and would ${fault}; unlock the layout first.`,
+      { wayOn: 'unlock-layout' },
     );
   }
 }
@@ -64,24 +66,31 @@ function checkPlantedTrial(before: Plan, after: Plan): void {
   switch (change.of) {
     case 'layout':
     case 'trial':
-      throw new Refusal(`${where}; unlock the layout before dropping the trial.`);
+      throw new Refusal(`${where}; unlock the layout before dropping the trial.`, {
+        wayOn: 'unlock-layout',
+      });
     case 'blocks':
     case 'scheme':
     case 'constraint':
       throw new Refusal(
         `${where} by the ${change.of} of the trial; unlock the layout before changing it.`,
+        { wayOn: 'unlock-layout' },
       );
     case 'factors':
       throw new Refusal(
         `${where} with the factors and levels of the trial; unlock the layout before changing them.`,
+        { wayOn: 'unlock-layout' },
       );
     case 'pot':
       throw new Refusal(
         `Pot ${codeOfPot(before, change.potId)} is planted and would change; ` +
           'exchange pots with a reason, or unlock the layout first.',
+        { wayOn: 'unlock-layout' },
       );
     case 'draw':
-      throw new Refusal(`${where} by this layout; unlock it before drawing another.`);
+      throw new Refusal(`${where} by this layout; unlock it before drawing another.`, {
+        wayOn: 'unlock-layout',
+      });
   }
 }
 
@@ -112,6 +121,7 @@ function checkAnswerRule(before: Plan, after: Plan): void {
     if (lost)
       throw new Refusal(
         `${sinceWords(fixed.date)}, so its comparison ${lost.name} stays; unlock the analysis, with a reason, to change it.`,
+        { wayOn: 'unlock-analysis' },
       );
     return;
   }
@@ -119,10 +129,12 @@ function checkAnswerRule(before: Plan, after: Plan): void {
   if (fixed && stillFixed) {
     throw new Refusal(
       `${sinceWords(fixed.date)}, so ${words} stays; unlock the analysis, with a reason, to change it.`,
+      { wayOn: 'unlock-analysis' },
     );
   }
   throw new Refusal(
     `The harvest has begun, so ${words} stays as it was fixed before; unlock the layout, with a reason, to change it.`,
+    { wayOn: 'unlock-layout' },
   );
 }
 

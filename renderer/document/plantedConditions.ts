@@ -28,8 +28,17 @@ export function checkConditions(before: Plan, after: Plan): void {
   const told = new Set(entries.flatMap(({ kept, about }) => (kept ? about : [])));
   if (changed.every(({ ref }) => told.has(ref))) return;
   throw new PlantedRefusal(
-    `Planted since ${since}, so ${list(changed.map(({ words }) => words))} ${changed.length === 1 ? 'stays' : 'stay'} as then. Correct it with a date and a reason if it has changed at the rack.`,
+    `Planted since ${since}, so ${list(firstOf(changed))} ${changed.length === 1 ? 'stays' : 'stay'} as then. Correct it with a date and a reason if it has changed at the rack.`,
   );
+}
+
+const MOST_NAMED = 3;
+
+/** The first few by name, and how many more there are. */
+function firstOf(changed: readonly Condition[]): string[] {
+  const words = changed.map((one) => one.words);
+  const more = words.length - MOST_NAMED;
+  return more > 1 ? [...words.slice(0, MOST_NAMED), `${more} more`] : words;
 }
 
 /** What an edit changes of all that the planted plants grow under. */

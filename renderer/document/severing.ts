@@ -31,12 +31,14 @@ function checkLayout(before: Plan, after: Plan, standing: StandingRecords): void
     if (!drawn) return;
     throw new Refusal(
       `${verb(standing)} recorded before any draw, so a draw now cannot have given them their treatments. ${AS_NEW_RUN}`,
+      { wayOn: 'records-stand' },
     );
   }
   const change = changeOfLayout(before, after);
   if (!change) return;
   throw new Refusal(
     `${verb(standing)} recorded on this layout, so ${stays(change)}. ${wayOn(change)}`,
+    { wayOn: 'records-stand' },
   );
 }
 
@@ -94,7 +96,9 @@ function checkPots(before: Plan, after: Plan, standing: StandingRecords | null):
   for (const potId of recorded) {
     const old = was.get(potId);
     if (!old || is.has(potId)) continue;
-    throw new Refusal(`Pot ${old.code} holds records and would vanish; clear its records first.`);
+    throw new Refusal(`Pot ${old.code} holds records and would vanish; clear its records first.`, {
+      wayOn: 'clear-records',
+    });
   }
   if (!standing) return;
   for (const potId of new Set([...recorded, ...drawn])) {
@@ -103,6 +107,7 @@ function checkPots(before: Plan, after: Plan, standing: StandingRecords | null):
     if (!old || loss === null) continue;
     throw new Refusal(
       `Pot ${old.code} is part of a trial with ${sayStanding(standing)} and would ${loss}. ${AS_NEW_RUN}`,
+      { wayOn: 'records-stand' },
     );
   }
 }

@@ -9,6 +9,7 @@ import { refsAdded } from '../document/queries';
 import { runUnderWay, seenFrom, seenFromLast } from '../document/runs';
 import type { FileRef } from '../host/host';
 import type { Plan } from '../../shared-types/plan';
+import type { WayOn } from '../../shared-types/wayOn';
 import type { EntryAct } from '../../shared-types/records';
 
 export type Dispatched =
@@ -33,6 +34,10 @@ export interface PlanState {
   readonly copyId: string;
   /** Why the last command was not carried out; cleared by the next one that is. */
   readonly lastRefusal: string | null;
+  /** Where one goes on after it; null: only what it says helps. */
+  readonly wayOn: WayOn | null;
+  /** How many acts were refused: the same refusal twice is told twice. */
+  readonly refusals: number;
   /** The last edit that only a correction with a date and a reason could carry out. */
   readonly toCorrect: { edit: BoundCommand; reason: string } | null;
 
@@ -65,6 +70,7 @@ const nothingOpen = {
   savedPlan: null,
   copyId: '',
   lastRefusal: null,
+  wayOn: null,
   toCorrect: null,
 };
 
@@ -78,6 +84,7 @@ export function createPlanStore(actNow?: () => EntryAct): PlanStore {
 
   return createStore<PlanState>()((set, get) => ({
     ...nothingOpen,
+    refusals: 0,
 
     open: (plan, fileRef, saved = fileRef !== null) => {
       const copyId = crypto.randomUUID();
@@ -94,7 +101,7 @@ export function createPlanStore(actNow?: () => EntryAct): PlanStore {
       if (!before) return { ok: false, reason: 'No plan is open.' };
       const outcome = applyCommand(before, command, args, actNow?.());
       if (!outcome.ok) {
-        set({ lastRefusal: outcome.reason, toCorrect: toCorrectOf(outcome, command, args) });
+        set(refused(outcome, command, args, get().refusals));
         return outcome;
       }
       const { plan: after, label } = outcome;
@@ -118,7 +125,7 @@ export function createPlanStore(actNow?: () => EntryAct): PlanStore {
       if (!plan) return { ok: false, reason: 'No plan is open.' };
       const outcome = applyCommand(plan, command, args);
       if (!outcome.ok) {
-        set({ lastRefusal: outcome.reason, toCorrect: toCorrectOf(outcome, command, args) });
+        set(refused(outcome, command, args, get().refusals));
         return outcome;
       }
       previewLabel = outcome.label;
@@ -165,6 +172,20 @@ export function createPlanStore(actNow?: () => EntryAct): PlanStore {
       set({ toCorrect: null, lastRefusal: null });
     },
   }));
+}
+
+function refused<Args>(
+  outcome: { reason: string; correctable?: true; wayOn?: WayOn | null },
+  command: Command<Args>,
+  args: Args,
+  before: number,
+): Pick<PlanState, 'lastRefusal' | 'wayOn' | 'toCorrect' | 'refusals'> {
+  return {
+    lastRefusal: outcome.reason,
+    wayOn: outcome.wayOn ?? null,
+    toCorrect: toCorrectOf(outcome, command, args),
+    refusals: before + 1,
+  };
 }
 
 function toCorrectOf<Args>(

@@ -1,9 +1,10 @@
-import { useState } from 'react';
+import { useCallback, useRef, useState } from 'react';
 import type { Notice } from '../../../shared-types/notice';
 import { usePlanStore, useSession } from '../../store/context';
 import { Button, SeverityMark } from '../../ui';
 import { CorrectionDialog } from './CorrectionDialog';
 import { NoticesPanel } from './NoticesPanel';
+import { RefusalNote } from './RefusalNote';
 
 /** What the pointer is over, what was refused, and the notices. */
 export function Strip(props: {
@@ -19,6 +20,11 @@ export function Strip(props: {
   const leave = usePlanStore((s) => s.leaveUncorrected);
   const [correcting, setCorrecting] = useState(false);
   const [open, setOpen] = useState(false);
+  const opener = useRef<HTMLButtonElement>(null);
+  const close = useCallback(() => {
+    setOpen(false);
+    opener.current?.focus();
+  }, []);
   const count = (severity: 'stop' | 'warn' | 'note') =>
     notices.filter((n) => n.severity === severity && n.accepted === undefined).length;
   return (
@@ -31,7 +37,8 @@ export function Strip(props: {
           }}
         />
       ) : null}
-      {open ? <NoticesPanel notices={notices} onClose={() => setOpen(false)} /> : null}
+      <RefusalNote onCorrect={() => setCorrecting(true)} />
+      {open ? <NoticesPanel notices={notices} onClose={close} /> : null}
       <footer className="strip">
         {props.problem ? (
           <button
@@ -44,9 +51,7 @@ export function Strip(props: {
           </button>
         ) : toCorrect ? (
           <>
-            <span className="strip-hover strip-refusal" role="alert">
-              {toCorrect.reason}
-            </span>
+            <span className="strip-hover strip-refusal">{toCorrect.reason}</span>
             <Button data-testid="correct-it" onClick={() => setCorrecting(true)}>
               Correct it…
             </Button>
@@ -55,9 +60,7 @@ export function Strip(props: {
             </Button>
           </>
         ) : refusal ? (
-          <span className="strip-hover strip-refusal" role="alert">
-            {refusal}
-          </span>
+          <span className="strip-hover strip-refusal">{refusal}</span>
         ) : (
           <span className="strip-hover" data-testid="strip-hover">
             {hover ?? 'Point at anything on the rack to read what it is.'}
@@ -66,6 +69,7 @@ export function Strip(props: {
         <button
           type="button"
           className="strip-notices"
+          ref={opener}
           data-testid="open-notices"
           aria-expanded={open}
           onClick={() => setOpen(!open)}

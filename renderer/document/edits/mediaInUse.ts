@@ -10,6 +10,8 @@ export function checkMediaInUse(plan: Plan, after: readonly { id: string }[]): v
     return settings?.through === 'medium' && settings.mediumId === gone.id;
   });
   if (level) {
-    throw new Refusal(`Level ${level.name} uses ${gone.name}; give it another medium first.`);
+    throw new Refusal(`Level ${level.name} uses ${gone.name}; give it another medium first.`, {
+      wayOn: 'level-settings',
+    });
   }
 }

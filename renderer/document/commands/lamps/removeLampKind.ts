@@ -17,7 +17,9 @@ export const removeLampKind: Command<{ kindId: string }> = {
       return settings?.through === 'light' && settings.lampKindId === kindId;
     });
     if (level) {
-      throw new Refusal(`Level ${level.name} uses ${name}; give it another lamp kind first.`);
+      throw new Refusal(`Level ${level.name} uses ${name}; give it another lamp kind first.`, {
+        wayOn: 'level-settings',
+      });
     }
     return change(plan, (draft) => {
       removeById(draft.rack.lampKinds, kindId);

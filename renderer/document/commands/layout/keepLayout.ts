@@ -30,6 +30,7 @@ function kept(plan: Plan, layout: Layout): Plan {
   if (plan.layout && plan.layout.plantedAt !== null) {
     throw new Refusal(
       `The layout is planted since ${sayDay(plan.layout.plantedAt)}; unlock it before drawing another.`,
+      { wayOn: 'unlock-layout' },
     );
   }
   return { ...change(plan, takeOutPlants), layout: { ...layout, plantedAt: null } };

@@ -18,6 +18,7 @@ export const placePlants: Command<{
     if (layout.plantedAt !== null) {
       throw new Refusal(
         `The layout is planted since ${sayDay(layout.plantedAt)}; unlock it before giving plants to pots anew.`,
+        { wayOn: 'unlock-layout' },
       );
     }
     const byPot = new Map(places.map((place) => [place.potId, place]));

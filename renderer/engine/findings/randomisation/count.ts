@@ -5,7 +5,6 @@ import {
   type RandomisationPlan,
   type RandomisationStatistic,
 } from '../../stats/randomisation';
-import type { RunsPart } from '../../trial';
 import { shuffle, stream } from '../../trial/stream';
 
 export interface RandomisationFound {
@@ -51,13 +50,6 @@ const KEPT = 2000;
 
 type Tell = (done: number, total: number) => void;
 
-/** How many layouts are drawn, by which seed; of them only a part, where others count the rest. */
-export interface LayoutsCounted {
-  runs: number;
-  seed: string;
-  part?: RunsPart;
-}
-
 /** Every arrangement of the labels within groups once. */
 export function listAll(
   plan: RandomisationPlan,
@@ -82,13 +74,13 @@ export function listAll(
 export function shuffleLabels(
   plan: RandomisationPlan,
   statistic: RandomisationStatistic,
-  asked: LayoutsCounted,
+  { runs, seed }: { runs: number; seed: string },
   tell: Tell,
 ): CountedLayouts {
   if (countArrangements(plan) <= LISTED) return listAll(plan, statistic, tell);
   const labels = plan.observed.slice();
-  return countLayouts(plan, statistic, asked, tell, (run) => {
-    const random = stream(asked.seed, `redraw ${run}`);
+  return countLayouts(plan, statistic, runs, tell, (run) => {
+    const random = stream(seed, `redraw ${run}`);
     for (const group of plan.groups) {
       const held = shuffle(
         Int32Array.from(group, (u) => plan.observed[u] ?? 0),
@@ -100,24 +92,20 @@ export function shuffleLabels(
   });
 }
 
-/** Of so many layouts one is kept for a figure. */
-const everyKept = (runs: number): number => Math.max(1, Math.ceil(runs / KEPT));
-
 /** Statistics for a figure, thinned. */
 export function sampleOf(values: ArrayLike<number>): number[] {
-  const every = everyKept(values.length);
+  const every = Math.max(1, Math.ceil(values.length / KEPT));
   return Array.from(values).filter((_, i) => i % every === 0);
 }
 
 /**
  * How many of `runs` layouts give a statistic at least as large as the observed one, itself among
- * them: p = (1 + as extreme) / (1 + runs). `labelsOf` gives the label of each unit in one of them,
- * whichever were asked for before it.
+ * them: p = (1 + as extreme) / (1 + runs). `labelsOf` gives the label of each unit in one of them.
  */
 export function countLayouts(
   plan: RandomisationPlan,
   statistic: RandomisationStatistic,
-  { runs, part = { after: 0, upTo: runs } }: LayoutsCounted,
+  runs: number,
   tell: Tell,
   labelsOf: (run: number) => ArrayLike<number>,
 ): CountedLayouts {
@@ -131,35 +119,22 @@ export function countLayouts(
   };
   const observed = value(plan.observed);
   const least = observed * (1 - TIE);
-  const every = everyKept(runs);
-  const sample: number[] = [];
-  const total = part.upTo - part.after;
+  const values = new Float64Array(runs);
   let asExtreme = 0;
-  for (let run = part.after; run < part.upTo; run++) {
+  for (let run = 0; run < runs; run++) {
     const f = value(labelsOf(run));
     if (f >= least) asExtreme++;
-    if (run % every === 0) sample.push(f);
-    if (run % 100 === 0) tell(run - part.after, total);
+    values[run] = f;
+    if (run % 100 === 0) tell(run, runs);
   }
-  tell(total, total);
   const leastP = 1 / (1 + runs);
   return {
-    ...{ runs, asExtreme, observed, p: (1 + asExtreme) * leastP, leastP },
-    exact: false,
-    sample,
-  };
-}
-
-/** Parts of the layouts counted side by side; all layouts that there can be, every part has listed. */
-export function joinedLayouts(parts: readonly RandomisationFound[]): RandomisationFound {
-  const [first] = parts;
-  if (!first) throw new RangeError('no part of the layouts was counted; one or more are expected');
-  if (first.exact) return first;
-  const asExtreme = parts.reduce((sum, part) => sum + part.asExtreme, 0);
-  return {
-    ...first,
+    runs,
     asExtreme,
-    p: (1 + asExtreme) * first.leastP,
-    sample: parts.flatMap(({ sample }) => sample),
+    observed,
+    p: (1 + asExtreme) * leastP,
+    leastP,
+    exact: false,
+    sample: sampleOf(values),
   };
 }

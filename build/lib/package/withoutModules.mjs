@@ -1,2 +1,0 @@
-/** Tells electron-builder that nothing of node_modules goes into the package. */
-export default () => false;

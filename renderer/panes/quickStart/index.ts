@@ -1,1 +1,0 @@
-export { QuickStart } from './QuickStart';
