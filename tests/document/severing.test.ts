@@ -66,6 +66,17 @@ function boarded(plan: Plan, atMm = 1140): Plan {
   return { ...plan, nextId: 100, rack: { ...plan.rack, shelves } };
 }
 
+/** Tray t1 so narrow that only one column of its pots fits. */
+function narrowed(plan: Plan): Plan {
+  const shelves = plan.rack.shelves.map((shelf) => ({
+    ...shelf,
+    trays: shelf.trays.map((tray) =>
+      tray.id === 't1' ? { ...tray, widthMm: tray.grid?.potDiameterMm ?? 0 } : tray,
+    ),
+  }));
+  return { ...plan, rack: { ...plan.rack, shelves } };
+}
+
 /**
  * Every command says here what it does to standing records: `safe`, or an edit of its own that
  * would sever them and has to be refused. A new command does not compile before it has decided.
@@ -113,6 +124,8 @@ const decided: Record<Name, 'safe' | Act> = {
   removeItems: act(commands.removeItems, { items: ['tray:t2'] }),
   removeShelves: act(commands.removeShelves, { shelfIds: ['s2'] }),
   setGrid: act(commands.setGrid, noPots),
+  // Pots that do not fit go.
+  fitPots: (plan) => refusal(narrowed(plan), commands.fitPots, { trayIds: ['t1'] }),
   toggleEmptyHoles: act(commands.toggleEmptyHoles, { potIds: ['t2:1:1'] }),
   toggleGuards: act(commands.toggleGuards, { potIds: ['t2:1:1'] }),
   setGuardRing: act(commands.setGuardRing, { trayIds: ['t2'], on: true }),

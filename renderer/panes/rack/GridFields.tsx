@@ -1,7 +1,7 @@
 import { bind } from '../../document';
 import type { PotGrid, Tray } from '../../../shared-types/rack';
 import { gridFittedToTray, setGridIn } from '../../canvas';
-import { setGrid } from '../../document/commands';
+import { fitPots, setGrid } from '../../document/commands';
 import { usePlanStore, useSession } from '../../store';
 import {
   Button,
@@ -99,8 +99,9 @@ export function GridFields({ trays, lengths }: { trays: Tray[]; lengths: UnitSys
         const grid = { ...gridFittedToTray(tray, tray.grid), guardRing, guards, empty };
         return bind(setGrid, { trayId: tray.id, grid });
       }),
-      { label: () => 'Fit pots to tray' },
+      { label: () => 'Fill tray with pots' },
     );
+  const spread = () => act(bind(fitPots, { trayIds: potted.map(({ id }) => id) }));
   const clear = () => act(potted.map((tray) => bind(setGrid, { trayId: tray.id, grid: null })));
   const grid = sharedValues(potted.map((tray) => tray.grid));
   return (
@@ -108,13 +109,22 @@ export function GridFields({ trays, lengths }: { trays: Tray[]; lengths: UnitSys
       <Section
         title="Pots"
         actions={
-          <Button
-            title="As many of these pots as stand inside the tray, centred"
-            data-testid="fit-pots"
-            onClick={fit}
-          >
-            Fit to tray
-          </Button>
+          <>
+            <Button
+              title="The pitch at which these rows and columns fill the tray; where they do not fit, as many as do"
+              data-testid="fit-pots"
+              onClick={spread}
+            >
+              Fit to tray
+            </Button>
+            <Button
+              title="As many pots at this pitch as stand inside the tray, centred"
+              data-testid="fill-tray"
+              onClick={fit}
+            >
+              Fill at this pitch
+            </Button>
+          </>
         }
       >
         <FieldList<PotGrid> of={grid} fields={POT} system={lengths} onChange={edit} />

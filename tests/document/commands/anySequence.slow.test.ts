@@ -181,6 +181,7 @@ const moves: Move[] = [
     dyMm: 5,
   })),
   act(commands.removeItems)((p, d) => ({ items: [item(p, d)] })),
+  act(commands.fitPots)((p, d) => ({ trayIds: [tray(p, d)] })),
   act(commands.setGrid)((p, d) => ({
     trayId: tray(p, d),
     grid: d.yes()

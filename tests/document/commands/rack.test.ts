@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import * as commands from '../../../renderer/document/commands';
-import { emptyPlan, newFlood } from '../../../renderer/document/new';
+import { emptyPlan, newFlood, newGrid } from '../../../renderer/document/new';
 import { potsOfRack, rectInside, rectsOverlap } from '../../../renderer/engine/geometry';
 import { drawnPlan, samplePlan } from '../../builders/samplePlan';
 import { label, refusal, run } from '../../builders/run';
@@ -37,6 +37,49 @@ describe('drawing a rack from nothing', () => {
     const lamps = plan.rack.shelves[0]?.lamps ?? [];
     expect(lamps.map((lamp) => lamp.yMm)).toEqual([100, 300, 500]);
     expect(plan.nextId).toBe(9);
+  });
+});
+
+describe('pots fitted to their tray', () => {
+  const grid = (plan: ReturnType<typeof samplePlan>) => plan.rack.shelves[0]?.trays[0]?.grid;
+  const [tray] = samplePlan().rack.shelves[0]?.trays ?? [];
+  if (!tray?.grid) throw new Error('the sample has pots');
+  const asked = (patch: Partial<NonNullable<typeof tray.grid>>) =>
+    run(samplePlan(), commands.setGrid, {
+      trayId: tray.id,
+      grid: { ...newGrid(tray), ...patch },
+    });
+  const fit = { trayIds: [tray.id] };
+
+  it.each([
+    ['square', 2, 3],
+    ['square', 1, 1],
+    ['staggered', 3, 2],
+  ] as const)('%s, %i rows of %i stand evenly and inside', (pattern, rows, columns) => {
+    const before = asked({ pattern, rows, columns, potDiameterMm: 50 });
+    const plan = run(before, commands.fitPots, fit);
+    expect(grid(plan)).toMatchObject({ pattern, rows, columns });
+    const pots = potsOfRack(plan.rack).filter(({ id }) => id.startsWith(`${tray.id}:`));
+    const xs = pots.map(({ xMm }) => xMm - tray.xMm);
+    const ys = pots.map(({ yMm }) => yMm - tray.yMm);
+    // As far from the left as from the right, from the front as from the back, to the tenth kept.
+    expect(Math.min(...xs)).toBeCloseTo(tray.widthMm - Math.max(...xs), 0);
+    expect(Math.min(...ys)).toBeCloseTo(tray.depthMm - Math.max(...ys), 0);
+    expect(Math.min(...xs, ...ys)).toBeGreaterThanOrEqual(25);
+  });
+
+  it('takes the most that fit, and says where not one does', () => {
+    const most = Math.floor(tray.widthMm / 50);
+    const wide = run(
+      asked({ columns: most + 1, rows: 1, potDiameterMm: 50 }),
+      commands.fitPots,
+      fit,
+    );
+    expect(grid(wide)).toMatchObject({ columns: most, rows: 1 });
+    const held = run(asked({ columns: most, rows: 1, potDiameterMm: 50 }), commands.fitPots, fit);
+    expect(grid(held)).toMatchObject({ columns: most });
+    const huge = asked({ columns: 1, rows: 1, potDiameterMm: tray.widthMm + 1 });
+    expect(refusal(huge, commands.fitPots, fit)).toContain('Not one pot of');
   });
 });
 

@@ -18,6 +18,7 @@ export * from './removeItems';
 export * from './shelves/removeShelves';
 export * from './shelves/renumberShelves';
 export * from './shelves/reorderShelf';
+export * from './trays/fitPots';
 export * from './trays/resizeTray';
 export * from './boards/setBayHours';
 export * from './setFacing';
