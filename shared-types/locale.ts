@@ -17,5 +17,14 @@ export interface Locale {
   readonly weekStart: WeekStart;
 }
 
+/** The units that a plan is shown in. */
+export const unitSystems = ['metric', 'imperial'] as const;
+export type UnitSystem = (typeof unitSystems)[number];
+
+/** What is usual on a computer: how it writes, and the units that new plans begin with. */
+export interface UsualHere extends Locale {
+  readonly units: UnitSystem;
+}
+
 /** A person's own choice in place of what is usual on the computer; missing: as the computer has it. */
-export type LocaleChoice = Partial<Locale>;
+export type LocaleChoice = Partial<UsualHere>;

@@ -5,6 +5,7 @@ import { lightPlanSchema } from './light';
 import { rackSchema } from './rack';
 import { runSchema } from './run';
 import { trialSchema } from './trial';
+import { unitSystems } from './locale';
 
 /** Written into every plan file, so that a file of another kind is known at once. */
 export const PLAN_FORMAT = 'evenrack-plan';
@@ -32,7 +33,7 @@ export const planSchema = z.strictObject({
   version: z.literal(PLAN_VERSION),
   title: nameSchema,
   notes: textSchema,
-  display: z.strictObject({ lengths: z.enum(['metric', 'imperial']) }),
+  display: z.strictObject({ lengths: z.enum(unitSystems) }),
   /** The next number for a permanent id. */
   nextId: z.int().min(1),
   /** The run that dates, layout, plants, records and swap are of, and whose rack this is. */

@@ -1,5 +1,11 @@
 import { z } from 'zod';
-import { dayForms, decimalMarks, weekStarts, type LocaleChoice } from '../../shared-types/locale';
+import {
+  dayForms,
+  decimalMarks,
+  unitSystems,
+  weekStarts,
+  type LocaleChoice,
+} from '../../shared-types/locale';
 import { stageSchema } from '../../shared-types/notice';
 import { papers, usualPaper } from '../../shared-types/paper';
 import type { Settings } from '../host';
@@ -33,6 +39,7 @@ const localeChoice = z
     decimal: z.enum(decimalMarks).optional().catch(undefined),
     days: z.enum(dayForms).optional().catch(undefined),
     weekStart: z.enum(weekStarts).optional().catch(undefined),
+    units: z.enum(unitSystems).optional().catch(undefined),
   })
   .transform((choice): LocaleChoice => chosenOf(choice))
   .catch({});
@@ -41,11 +48,12 @@ const localeChoice = z
 function chosenOf(choice: {
   [K in keyof LocaleChoice]?: LocaleChoice[K] | undefined;
 }): LocaleChoice {
-  const { decimal, days, weekStart } = choice;
+  const { decimal, days, weekStart, units } = choice;
   return {
     ...(decimal === undefined ? {} : { decimal }),
     ...(days === undefined ? {} : { days }),
     ...(weekStart === undefined ? {} : { weekStart }),
+    ...(units === undefined ? {} : { units }),
   };
 }
 
@@ -58,14 +66,16 @@ function chosenOf(choice: {
  */
 export function sessionWith(settings: Settings, language: string): SessionStore {
   const chosenPaper = z.enum(papers).catch(usualPaper(language)).parse(settings.read(PAPER));
+  const usualHere = localeOf(language);
   const store = createSessionStore({
     theme: theme.parse(settings.read(THEME)),
     paper: chosenPaper,
     localeChoice: localeChoice.parse(settings.read(LOCALE)),
+    usualHere,
     textSize: textSize.parse(settings.read(TEXT_SIZE)),
     captions: captions.parse(settings.read(CAPTIONS)),
   });
-  const speak = (choice: LocaleChoice) => speakAs({ ...localeOf(language), ...choice });
+  const speak = (choice: LocaleChoice) => speakAs({ ...usualHere, ...choice });
   speak(store.getState().localeChoice);
   const labels = readLabels(settings.read(LABELS));
   if (labels) store.getState().keep(PRINT_OPTIONS.name, printOptionsWith(chosenPaper, labels));

@@ -1,5 +1,6 @@
 import { gridThatFits, letterOf } from '../engine/geometry';
 import type { FloodPlan } from '../../shared-types/flood';
+import type { UnitSystem } from '../../shared-types/locale';
 import type { LightPlan } from '../../shared-types/light';
 import { PLAN_FORMAT, PLAN_VERSION } from '../../shared-types/plan';
 import type { Plan } from '../../shared-types/plan';
@@ -33,13 +34,13 @@ const usualLight: LightPlan = {
 };
 
 /** A plan with an empty rack and nothing decided. */
-export function emptyPlan(title: string): Plan {
+export function emptyPlan(title: string, units: UnitSystem = 'metric'): Plan {
   return {
     format: PLAN_FORMAT,
     version: PLAN_VERSION,
     title: title.trim() || 'Untitled trial',
     notes: '',
-    display: { lengths: 'metric' },
+    display: { lengths: units },
     nextId: 1,
     runId: 'run0',
     rack: { shelves: [], lampKinds: [] },

@@ -1,10 +1,11 @@
-import type { LocaleChoice } from '../../shared-types/locale';
+import type { LocaleChoice, UsualHere } from '../../shared-types/locale';
 import type { Paper } from '../../shared-types/paper';
 import { createStore } from 'zustand/vanilla';
 import type { StoreApi } from 'zustand/vanilla';
 import type { HelpEntry } from '../../shared-types/help';
 import type { Stage } from '../../shared-types/notice';
 import type { GlossaryTerm } from '../words';
+import { STANDARD } from '../words';
 
 /** The rack from the front, one shelf from above, or all shelves from above. */
 export type RackView = 'front' | 'above' | 'all';
@@ -41,7 +42,9 @@ export interface SessionState {
   readonly theme: Theme;
   readonly textSize: TextSize;
   readonly paper: Paper;
-  /** How numbers and days are written, where not as the computer has it. */
+  /** What is usual on this computer: decimal sign, form of days, start of a week, units of new plans. */
+  readonly usualHere: UsualHere;
+  /** The same as the person chose it, where not as the computer has it. */
   readonly localeChoice: LocaleChoice;
   readonly captions: Captions;
   /** The help that is open, and the terms that it was asked about. */
@@ -116,7 +119,7 @@ const fresh = {
 
 export function createSessionStore(
   preferences: Partial<
-    Pick<SessionState, 'theme' | 'paper' | 'localeChoice' | 'textSize' | 'captions'>
+    Pick<SessionState, 'theme' | 'paper' | 'localeChoice' | 'usualHere' | 'textSize' | 'captions'>
   > = {},
 ): SessionStore {
   return createStore<SessionState>()((set, get) => ({
@@ -126,6 +129,7 @@ export function createSessionStore(
     theme: preferences.theme ?? 'system',
     paper: preferences.paper ?? 'A4',
     localeChoice: preferences.localeChoice ?? {},
+    usualHere: preferences.usualHere ?? { ...STANDARD, units: 'metric' },
     textSize: preferences.textSize ?? 'usual',
     captions: preferences.captions ?? { on: true, seen: [] },
     help: null,

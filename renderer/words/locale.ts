@@ -1,4 +1,4 @@
-import type { DayForm, Locale, WeekStart } from '../../shared-types/locale';
+import type { DayForm, Locale, UnitSystem, UsualHere, WeekStart } from '../../shared-types/locale';
 
 /** What files and batch answers are written in; the program speaks so until it is told otherwise. */
 export const STANDARD: Locale = { decimal: '.', days: 'iso', weekStart: 'monday' };
@@ -18,19 +18,20 @@ export function speakAs(locale: Locale): void {
     locale.decimal === spoken.decimal &&
     locale.days === spoken.days &&
     locale.weekStart === spoken.weekStart;
-  if (!same) spoken = { ...locale };
+  if (!same) spoken = locale;
 }
 
 /** What is usual where a language tag such as `de-AT` belongs; as files have it where it is no tag. */
-export function localeOf(language: string): Locale {
+export function localeOf(language: string): UsualHere {
   try {
     return {
       decimal: usualDecimal(language),
       days: usualDays(language),
       weekStart: usualWeekStart(language),
+      units: usualUnits(language),
     };
   } catch (error) {
-    if (error instanceof RangeError) return STANDARD;
+    if (error instanceof RangeError) return { ...STANDARD, units: 'metric' };
     throw error;
   }
 }
@@ -66,12 +67,7 @@ function usualWeekStart(language: string): WeekStart {
 const IMPERIAL_REGIONS = ['LR', 'MM', 'US'];
 
 /** The units that are usual where a language tag belongs; metric where it tells no place. */
-export function usualUnits(language: string): 'metric' | 'imperial' {
-  try {
-    const { region } = new Intl.Locale(language);
-    return region !== undefined && IMPERIAL_REGIONS.includes(region) ? 'imperial' : 'metric';
-  } catch (error) {
-    if (error instanceof RangeError) return 'metric';
-    throw error;
-  }
+function usualUnits(language: string): UnitSystem {
+  const { region } = new Intl.Locale(language);
+  return region !== undefined && IMPERIAL_REGIONS.includes(region) ? 'imperial' : 'metric';
 }

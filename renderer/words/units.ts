@@ -1,8 +1,8 @@
-import type { Plan } from '../../shared-types/plan';
+import type { UnitSystem } from '../../shared-types/locale';
 import { figure, trimmed } from './numbers';
 
 /** The person's choice: millimetres, litres and kilograms, or inches, US gallons and pounds. */
-export type UnitSystem = Plan['display']['lengths'];
+export type { UnitSystem };
 
 /** One unit: how much of the engine's own unit it is, and how its figures are cut for a sentence. */
 interface Unit {

@@ -12,6 +12,7 @@ import { writeCompact, writePlan } from '../../renderer/document/open';
 import { desktopHost } from '../../renderer/host/desktop';
 import { createPlanStore, isUnsaved } from '../../renderer/store/planStore';
 import { createSessionStore } from '../../renderer/store/sessionStore';
+import { localeOf } from '../../renderer/words';
 import { samplePlan } from '../builders/samplePlan';
 import { testShell } from '../electron/testShell';
 import { tempFolder } from '../electron/tempFolder';
@@ -38,7 +39,16 @@ function windowOn(folder: string) {
   );
   const state = () => stores.plan.getState();
   const edit = (title: string) => state().dispatch(renamePlan, { title });
-  return { shell, host, files, settlements, state, edit, store: stores.plan };
+  return {
+    shell,
+    host,
+    files,
+    settlements,
+    state,
+    edit,
+    store: stores.plan,
+    session: stores.session,
+  };
 }
 
 async function twoWindows() {
@@ -56,6 +66,18 @@ async function twoWindows() {
   const title = async () => /"title": "([^"]*)"/.exec(await readFile(path, 'utf8'))?.[1];
   return { folder, path, mine, theirs, title };
 }
+
+test('a new plan begins with the units of the computer, unless others are chosen', async () => {
+  const { files, state, session } = windowOn(await tempFolder());
+  const unitsOf = async () => {
+    await files.newPlan();
+    return state().plan?.display.lengths;
+  };
+  session.setState({ usualHere: localeOf('en-US') });
+  expect(await unitsOf()).toBe('imperial');
+  session.getState().setLocaleChoice({ units: 'metric' });
+  expect(await unitsOf()).toBe('metric');
+});
 
 test('neither: nothing is saved, the work stays open and unsaved', async () => {
   const { mine, title } = await twoWindows();

@@ -82,7 +82,9 @@ export function fileActions(
   return {
     async newPlan() {
       if (!(await leaving())) return null;
-      store.getState().open(emptyPlan('Untitled trial'), null, true);
+      const { usualHere, localeChoice } = session.getState();
+      const units = localeChoice.units ?? usualHere.units;
+      store.getState().open(emptyPlan('Untitled trial', units), null, true);
       session.getState().reset();
       return null;
     },

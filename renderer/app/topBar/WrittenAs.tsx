@@ -1,10 +1,12 @@
 import {
   dayForms,
   decimalMarks,
+  unitSystems,
   weekStarts,
   type DayForm,
   type DecimalMark,
   type LocaleChoice,
+  type UnitSystem,
   type WeekStart,
 } from '../../../shared-types/locale';
 import { useSession } from '../../store/context';
@@ -22,8 +24,11 @@ const weekWords: Record<WeekStart, string> = {
   saturday: 'Saturday',
 };
 
+const unitWords: Record<UnitSystem, string> = { metric: 'metric', imperial: 'imperial' };
+
 /** How numbers and days are written on this computer: as it has them, or as the person chooses. */
 export function WrittenAs() {
+  const usual = useSession((s) => s.usualHere);
   const choice = useSession((s) => s.localeChoice);
   const choose = useSession((s) => s.setLocaleChoice);
   const own = <K extends keyof LocaleChoice>(
@@ -37,7 +42,7 @@ export function WrittenAs() {
       value={choice[key] ?? 'computer'}
       testId={`written-${key}`}
       options={[
-        { value: 'computer' as const, label: 'as the computer' },
+        { value: 'computer' as const, label: `as the computer: ${words[usual[key]]}` },
         ...values.map((value) => ({ value, label: words[value] })),
       ]}
       onCommit={(value) => {
@@ -51,6 +56,7 @@ export function WrittenAs() {
       {own('decimal', 'Decimal sign', decimalMarks, decimalWords)}
       {own('days', 'Dates', dayForms, dayWords)}
       {own('weekStart', 'Week starts', weekStarts, weekWords)}
+      {own('units', 'Units of new plans', unitSystems, unitWords)}
     </div>
   );
 }
