@@ -21,6 +21,7 @@ import { isTyping, shortcut } from './shortcuts';
 import { StartScreen } from './StartScreen';
 import { useTextSize, useTheme } from './theme';
 import { useRecovery } from './files/useRecovery';
+import { QuickFrame } from './QuickFrame';
 import { Workspace } from './Workspace';
 import { reasonOf, type GlossaryTerm } from '../words';
 
@@ -45,6 +46,7 @@ export function App(props: {
 
 function Shell({ host, stores }: { host: Host; stores: Stores }) {
   const open = usePlanStore((s) => s.plan !== null);
+  const quick = useSession((s) => s.quickStart);
   const theme = useSession((s) => s.theme);
   const [problem, setProblem] = useState<string | null>(null);
   const leaving = useQuestion();
@@ -71,7 +73,9 @@ function Shell({ host, stores }: { host: Host; stores: Stores }) {
     <>
       <Guard part={open ? 'The plan' : 'The start screen'} files={files}>
         <LateErrors say={setProblem} />
-        {open ? (
+        {open && quick ? (
+          <QuickFrame host={host} files={files} problem={problem} />
+        ) : open ? (
           <Workspace host={host} files={files} problem={problem} say={setProblem} />
         ) : (
           <StartScreen
@@ -81,6 +85,7 @@ function Shell({ host, stores }: { host: Host; stores: Stores }) {
             copies={recovery.waiting}
             actions={{
               showCopies: recovery.show,
+              quickStart: () => void files.quickStart().then(setProblem),
               newPlan: () => void files.newPlan().then(setProblem),
               openFile: () => void files.open().then(setProblem),
               openRecent: (recent) => void files.openRecent(recent.ref).then(setProblem),

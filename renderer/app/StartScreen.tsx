@@ -5,6 +5,7 @@ import { reasonOf } from '../words';
 
 export interface StartActions {
   openExample: (name: string) => void;
+  quickStart: () => void;
   newPlan: () => void;
   openFile: () => void;
   openRecent: (recent: RecentPlan) => void;
@@ -60,6 +61,15 @@ export function StartScreen(props: {
             </span>
           </button>
         ) : null}
+        <button
+          type="button"
+          className="start-choice start-first"
+          data-testid="quick-start"
+          onClick={actions.quickStart}
+        >
+          <strong>Quick start</strong>
+          <span>A rack, a question and a drawn layout from one page.</span>
+        </button>
         <button type="button" className="start-choice" onClick={actions.newPlan}>
           <strong>Empty rack</strong>
           <span>Draw your own shelves, trays, pots and lamps.</span>

@@ -14,11 +14,12 @@ import type { CanvasPort } from './canvasPort';
 import { useCanvasPort } from './canvasPort';
 import { NoShelf, sayView, SpokenWords } from './SpokenWords';
 import { useColours } from './useColours';
-import { pressKey } from './keys';
+import { pressKey } from './keys/keys';
 import { MARKED_MS } from './showChange';
-import { usePointer } from './usePointer';
+import { usePointer } from './pointer/usePointer';
 import { useSize } from './useSize';
-import { useKeyWords } from './useKeyWords';
+import { useKeyedTool } from './keys/useKeyedTool';
+import { useKeyWords } from './keys/useKeyWords';
 import { useSelectionInView } from './useSelectionInView';
 import { useViewport } from './useViewport';
 import { ZoomControls } from './ZoomControls';
@@ -89,7 +90,8 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
   const marked = useMarked();
   useDroppedSelection(room);
   useSelectionInView(room, scene, control, size);
-  const keyWords = useKeyWords(room, told, pointer.stackWords);
+  const keyed = useKeyedTool(room, scene, look.editable === true);
+  const keyWords = useKeyWords(room, told, pointer.stackWords, keyed.words);
 
   const [only, ...more] = selection;
   const handlesFor =
@@ -111,6 +113,7 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
       data-origin-y={control?.viewport.originY ?? ''}
       style={{ cursor: pointer.cursor }}
       {...pointer.handlers}
+      onPointerDownCapture={keyed.drop}
       onPointerMoveCapture={keyWords.onPointer}
       onFocus={keyWords.onFocus}
       onKeyDown={(event) => {
@@ -122,6 +125,7 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
             scene,
             look,
             view: control,
+            keyed,
             cancelGesture: pointer.cancel,
             holdSpace: pointer.holdSpace,
             goUnder: pointer.goUnder,
@@ -144,20 +148,23 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
     >
       {size && colours && control ? (
         <Picture
-          {...{ scene, look, selection, marked, show, size, colours, lengths }}
+          {...{ scene, look, selection, marked, size, colours, lengths }}
+          show={keyed.show ?? show}
           hovered={pointed}
           handlesFor={handlesFor}
           view={control.viewport}
           onBroken={setBroken}
         />
       ) : null}
-      {scene.things.length === 0 ? <NoShelf editable={look.editable === true} /> : null}
+      {scene.things.length === 0 && !keyed.show ? (
+        <NoShelf editable={look.editable === true} />
+      ) : null}
       {control && beside === undefined ? (
         <ZoomControls view={control} selection={selection} />
       ) : null}
       <SpokenWords
         helpId={helpId}
-        selected={beside === undefined ? describeSelection(told, selection) : null}
+        selected={beside === undefined ? (keyed.words ?? describeSelection(told, selection)) : null}
       />
     </div>
   );

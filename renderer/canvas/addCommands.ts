@@ -125,6 +125,12 @@ export function addLampAt(
   return addLampOver(plan, shelf, lamp);
 }
 
+/** The kind that the next lamp over a shelf is of; undefined where the plan has none yet. */
+export function lampKindFor({ rack }: Plan, shelf: Shelf): string | undefined {
+  const last = shelf.lamps.at(-1) ?? rack.shelves.flatMap((s) => s.lamps).at(-1);
+  return last?.kindId ?? rack.lampKinds[0]?.id;
+}
+
 /**
  * A lamp of the kind that hangs over the shelf already, else of the one hung last. The first lamp
  * of a plan brings a common kind with it.
@@ -135,8 +141,7 @@ export function addLampOver(
   lamp: Partial<Omit<Lamp, 'id' | 'kindId'>> = {},
 ): BoundCommand {
   const shelfId = shelf.id;
-  const last = shelf.lamps.at(-1) ?? plan.rack.shelves.flatMap((s) => s.lamps).at(-1);
-  const known = last?.kindId ?? plan.rack.lampKinds[0]?.id;
+  const known = lampKindFor(plan, shelf);
   if (known !== undefined) return bind(addLamp, { shelfId, kindId: known, lamp });
   return {
     name: addLamp.name,

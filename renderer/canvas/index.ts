@@ -7,5 +7,5 @@ export { addLampOver, setGridIn } from './addCommands';
 export { gridFittedToTray } from './gestures/addArithmetic';
 export { useActAndShow } from './showChange';
 export { openView, shelfToShow, tools } from './canvasPort';
-export { canvasKeys } from './keyWords';
+export { canvasKeys } from './keys/keyWords';
 export type { Tool } from './canvasPort';

@@ -1,3 +1,4 @@
+import { hasCovariance, joinedLayouts } from '../engine/findings';
 import { rehearsalReport, type RunsPart } from '../engine/trial';
 import type { JobInput, JobName, JobResult, Progress, RunningJob, StartJob } from './jobs';
 
@@ -11,19 +12,34 @@ type Parted<Name extends JobName> = (
 
 /** Each part draws the trial's design ready again: fewer runs than these are not worth it. */
 const FEWEST_RUNS = 50;
+/** Layouts take less each. */
+const FEWEST_LAYOUTS = 2000;
 /** More hands would be more copies of a large rack in memory. */
 const MOST_HANDS = 8;
 
 /** Jobs that can be done in parts, with the same figures however many. */
 const parted: { [Name in JobName]?: Parted<Name> } = {
   rehearsal: (input, tell, start, hands) => {
-    const parts = runsParts(input.runs, hands);
+    const parts = runsParts(input.runs, hands, FEWEST_RUNS);
     if (parts.length < 2) return null;
     return sideBySide(
       start,
       'rehearsalPart',
       parts.map((part) => ({ ...input, part })),
       (found) => rehearsalReport(input, found),
+      tell,
+    );
+  },
+  randomisationTest: ({ data, asked }, tell, start, hands) => {
+    // Covariances of places are estimated once for all layouts.
+    if (hasCovariance(data.trial.primaryPosition)) return null;
+    const parts = runsParts(asked.runs, hands, FEWEST_LAYOUTS);
+    if (parts.length < 2) return null;
+    return sideBySide(
+      start,
+      'randomisationTest',
+      parts.map((part) => ({ data, asked: { ...asked, part } })),
+      joinedLayouts,
       tell,
     );
   },
@@ -51,8 +67,8 @@ export function inParts(start: StartJob, hands: number): StartJob {
 }
 
 /** Runs 1 to `runs` in parts as even as can be. */
-export function runsParts(runs: number, hands: number): RunsPart[] {
-  const many = Math.max(1, Math.min(hands, MOST_HANDS, Math.floor(runs / FEWEST_RUNS)));
+function runsParts(runs: number, hands: number, fewest: number): RunsPart[] {
+  const many = Math.max(1, Math.min(hands, MOST_HANDS, Math.floor(runs / fewest)));
   return Array.from({ length: many }, (_, hand) => ({
     after: Math.floor((hand * runs) / many),
     upTo: Math.floor(((hand + 1) * runs) / many),

@@ -63,6 +63,8 @@ export interface SessionState {
   readonly finding: boolean;
   /** What the program is, where it keeps things and what went wrong is being told. */
   readonly aboutShown: boolean;
+  /** The page that makes a first plan of a few answers is open, in place of the stages. */
+  readonly quickStart: boolean;
   /** What was chosen on a stage and outlives leaving it; read through `useKept`. */
   readonly kept: ReadonlyMap<string, unknown>;
 
@@ -90,6 +92,7 @@ export interface SessionState {
   findPot(open: boolean): void;
   logIncident(open: boolean): void;
   showAbout(open: boolean): void;
+  startQuickly(): void;
   keep(name: string, choice: unknown): void;
   /** For another plan: nothing selected, the first stage; what is kept stays. */
   reset(): void;
@@ -115,6 +118,7 @@ const fresh = {
   finding: false,
   logging: false,
   aboutShown: false,
+  quickStart: false,
 } as const;
 
 export function createSessionStore(
@@ -136,7 +140,7 @@ export function createSessionStore(
 
     goTo: (stage) => {
       const view = get().chosenViews[stage] ?? viewServing(stage);
-      set({ stage, view, tool: 'select', hover: null, pointed: null });
+      set({ stage, view, tool: 'select', hover: null, pointed: null, quickStart: false });
     },
     setView: (view) => {
       const { stage, chosenViews } = get();
@@ -202,6 +206,9 @@ export function createSessionStore(
     },
     findPot: (finding) => {
       set({ finding });
+    },
+    startQuickly: () => {
+      set({ ...fresh, quickStart: true });
     },
     keep: (name, choice) => {
       set({ kept: new Map(get().kept).set(name, choice) });

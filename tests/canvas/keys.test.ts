@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { RackLook } from '../../renderer/canvas/look';
 import { sceneOf } from '../../renderer/canvas/plane/scene';
-import type { KeyPress } from '../../renderer/canvas/keyAsk';
-import { pressKey } from '../../renderer/canvas/keys';
+import type { KeyPress } from '../../renderer/canvas/keys/keyPress';
+import { pressKey } from '../../renderer/canvas/keys/keys';
 import { shelfToShow, tools } from '../../renderer/canvas/canvasPort';
 import { moveThings } from '../../renderer/canvas/boundCommands';
 import { rackOf } from './support/context';
@@ -37,6 +37,7 @@ function keyboard(look: RackLook = editing) {
         scene: sceneOf(plan.rack, view, shown),
         look,
         view: null,
+        keyed: { press: () => false, take: rack.acts.takeTool },
         cancelGesture: () => false,
         holdSpace: () => undefined,
         goUnder: () => false,

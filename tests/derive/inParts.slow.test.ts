@@ -2,11 +2,13 @@ import { describe, expect, it } from 'vitest';
 import {
   inParts,
   jobs,
+  randomisationInputOf,
   type JobInput,
   type JobName,
   type RunningJob,
   type StartJob,
 } from '../../renderer/derive';
+import { smallBasil } from '../builders/smallBasil';
 import { factorOf, inputOf, rackOf, trialOf } from '../builders/trialInput';
 
 /** Tray means of plants that differ, so that every part has something to count. */
@@ -55,23 +57,41 @@ describe('long work in parts', () => {
   it.each(['none', 'light'] as const)(
     'gives the figures and words of the whole, position as %s',
     async (position) => {
-      const input = rehearsal(position, 120);
+      const input = rehearsal(position, 101);
       const whole = jobs.rehearsal(input, () => undefined);
-      for (const [hands, parts] of [
-        [1, 0],
-        [2, 2],
-        [5, 2],
-      ] as const) {
-        const { start, started } = atOnce();
-        const told: number[] = [];
-        const job = inParts(start, hands)('rehearsal', input, (done) => told.push(done));
-        expect(await job.result).toEqual(whole);
-        expect(started.filter((name) => name === 'rehearsalPart')).toHaveLength(parts);
-        expect(told.at(-1)).toBe(120);
-        expect(told).toEqual([...told].sort((a, b) => a - b));
-      }
+      const { start, started } = atOnce();
+      const told: number[] = [];
+      const job = inParts(start, 8)('rehearsal', input, (done) => told.push(done));
+      expect(await job.result).toEqual(whole);
+      expect(started).toEqual(['rehearsalPart', 'rehearsalPart']);
+      expect(told.at(-1)).toBe(101);
+      expect(told).toEqual([...told].sort((a, b) => a - b));
     },
   );
+
+  it.each([
+    ['cultivar, drawn anew', 1, 2],
+    ['feed, every layout listed', 0, 2],
+    ['cultivar, with a covariance of places', 1, 0],
+  ] as const)('counts the same layouts: %s', async (what, factor, parts) => {
+    const basil = smallBasil();
+    const primaryPosition = what.includes('covariance') ? ('ar1' as const) : ('none' as const);
+    const data = randomisationInputOf({ ...basil, trial: { ...basil.trial, primaryPosition } });
+    const factorId = basil.trial.factors[factor]?.id;
+    if (!data || factorId === undefined) throw new Error('basil has records of two factors');
+    const asked = {
+      measurementId: null,
+      index: null,
+      factorIds: [factorId],
+      runs: 4001,
+      seed: 'a',
+    };
+    const whole = jobs.randomisationTest({ data, asked }, () => undefined);
+    const { start, started } = atOnce();
+    const job = inParts(start, 2)('randomisationTest', { data, asked }, () => undefined);
+    expect(await job.result).toEqual(whole);
+    expect(started).toHaveLength(Math.max(1, parts));
+  });
 
   it('ends the other parts where one fails', async () => {
     const { start, ended } = atOnce('rehearsalPart');

@@ -75,13 +75,13 @@ describe('whatever is compared', () => {
     ['two lights', {}],
     ['two lights, two feeds', { shelves: 4 }],
     ['two lights, two feeds, three media', { shelves: 8 }],
-    ['two feeds', { vessels: 2, columns: 5, shelves: 4 }],
+    ['two feeds', { vessels: 2, shelves: 4 }],
     ['five species by two light spectra', { shelves: 4, vessel: 'tub' }],
     ['six cultivars', { shelves: 1, vessels: 2, columns: 2, rows: 2, potMm: 200 }],
   ];
   it.each(asked)('%s is planned in a scheme that fits, and drawn', (sentence, more) => {
     const { factors } = readQuestion(sentence);
-    const plan = made({ ...firstAnswers, ...more, factors });
+    const plan = made({ ...firstAnswers, columns: 4, rows: 3, lamps: 1, ...more, factors });
     expect(schemeMisfitsOf(plan)).toEqual([]);
     if (factors.length > 0) {
       expect(drawRuns(plan, 'seed', '2026-03-01T00:00:00Z')).toMatchObject({ ok: true });
@@ -90,7 +90,7 @@ describe('whatever is compared', () => {
 
   it.each(['tray', 'shelf', 'zone'] as const)('feeds on each %s have reservoirs', (unit) => {
     const factors = readQuestion('two feeds').factors.map((factor) => ({ ...factor, unit }));
-    const plan = made({ ...firstAnswers, shelves: 4, vessels: 2, columns: 5, factors });
+    const plan = made({ ...firstAnswers, shelves: 4, vessels: 2, columns: 5, lamps: 1, factors });
     expect(plan.flood?.zones).toHaveLength({ tray: 8, shelf: 4, zone: 2 }[unit]);
     expect(schemeMisfitsOf(plan)).toEqual([]);
     const questions = questionsOf(plan);
@@ -104,7 +104,7 @@ describe('answers that do not go together', () => {
   it('names the pitch, how many pots fit, and the pot that would', () => {
     expect(problem({ columns: 9, rows: 9 })).toEqual({
       field: 'pots',
-      text: '9 × 9 pots of 100 mm need 900 × 900 mm; the tray is 1150 × 550 mm. Touching, 100 mm apart, 9 × 5 fit.',
+      text: '9 × 9 pots of 100 mm need 900 mm × 900 mm; the tray is 1150 mm × 550 mm. Touching, 100 mm apart, 9 × 5 fit.',
       ways: [
         { says: 'Fit to tray: 9 × 5', answers: { columns: 9, rows: 5 } },
         { says: 'Pots of 61 mm', answers: { potMm: 61 } },

@@ -14,6 +14,15 @@ test('every stage passes the accessibility scan, light and dark', async ({ deskt
     if (offending.length > 0) found[where] = offending;
   };
   await scan('start');
+  await page.getByTestId('quick-start').click();
+  await page.getByTestId('quick-sentence').fill('two lights, two kinds');
+  await page.getByTestId('quick-pots').fill('20 × 20');
+  await page.getByTestId('quick-pots').press('Enter');
+  await scan('quick start');
+  await page.getByRole('button', { name: /Fit to tray/ }).click();
+  await page.getByTestId('quick-ask').click();
+  await scan('verdict of the quick start');
+  await page.keyboard.press('Control+Z');
   await openStage(desktop, smallBasil(), 'rack');
   for (const stage of ['rack', 'light', 'flood', 'trial', 'layout', 'chart', 'records']) {
     await page.getByTestId(`stage-${stage}`).click();

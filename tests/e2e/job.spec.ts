@@ -31,6 +31,99 @@ async function harvest(desktop: Desktop, exported: string): Promise<string> {
   return path;
 }
 
+/** Counts what a hand does: presses of the mouse, and of keys other than letters typed into a word. */
+async function counted(page: Page): Promise<() => Promise<{ clicks: number; keys: number }>> {
+  const count = await page.evaluateHandle(() => {
+    const counts = { clicks: 0, keys: 0 };
+    window.addEventListener('pointerdown', () => counts.clicks++, true);
+    window.addEventListener('keydown', () => counts.keys++, true);
+    return counts;
+  });
+  return () => count.jsonValue();
+}
+
+const ANSWERS: readonly [field: string, typed: string][] = [
+  ['[data-testid="quick-shelves"]', '4'],
+  ['[data-testid="quick-pots"]', '9x9'],
+  ['[data-testid="quick-pot"]', '60'],
+  ['[data-testid="quick-sentence"]', 'two lights, three media, two kinds of plant'],
+  ['.quick-factor:nth-child(1) .field:nth-of-type(2) input', 'bright, dim 60 %'],
+  ['.quick-factor:nth-child(2) .field:nth-of-type(2) input', 'peat, coir, bark'],
+  ['.quick-factor:nth-child(3) .field:nth-of-type(2) input', 'basil, chard'],
+];
+
+async function chartsSaved(desktop: Desktop, save: () => Promise<void>): Promise<string> {
+  const path = join(desktop.folder, 'charts.html');
+  await desktop.willAnswer(path);
+  await save();
+  await expect.poll(() => readFile(path, 'utf8').catch(() => '')).toContain('Planting chart');
+  return readFile(path, 'utf8');
+}
+
+test('from nothing to the printed charts of 324 pots on one page, by mouse', async ({
+  desktop,
+}) => {
+  const { page } = desktop;
+  const hand = await counted(page);
+  await page.getByTestId('quick-start').click();
+  for (const [field, typed] of ANSWERS) {
+    await page.locator(field).click();
+    await page.keyboard.type(typed);
+    // What the sentence names has lines of its own once it is read.
+    if (field.includes('sentence')) await page.keyboard.press('Enter');
+  }
+  await page.getByTestId('quick-ask').click();
+  await expect(page.getByTestId('quick-figures')).toHaveCount(0);
+  await expect(page.getByTestId('quick-verdict')).toContainText('Bright or dim 60 % light?');
+  await expect(page.getByTestId('quick-verdict')).toContainText('weak: 2 against 2');
+  await page.getByRole('button', { name: 'Do this: A white board across each shelf' }).click();
+  await expect(page.getByTestId('quick-verdict')).toContainText('4 against 4');
+  await page.getByTestId('quick-draw').click();
+  await expect(page.getByTestId('balance')).toContainText('chard');
+  const drawn = await hand();
+  await page.getByTestId('stage-chart').click();
+  const charts = await chartsSaved(desktop, () =>
+    page.getByRole('button', { name: 'Save HTML' }).click(),
+  );
+  expect(new Set(charts.match(/\b[1-4]A-[A-Z]\d+\b/g)).size).toBe(324);
+  const printed = await hand();
+  console.info(`by mouse: drawn ${JSON.stringify(drawn)}, printed ${JSON.stringify(printed)}`);
+  expect(drawn.clicks).toBeLessThanOrEqual(12);
+  expect(printed.clicks).toBeLessThanOrEqual(14);
+  expect(printed.keys).toBeLessThanOrEqual(110);
+});
+
+test('from nothing to the printed charts of 324 pots on one page, by keyboard alone', async ({
+  desktop,
+}) => {
+  const { page } = desktop;
+  const hand = await counted(page);
+  await tabTo(page, '[data-testid="quick-start"]');
+  await page.keyboard.press('Enter');
+  await expect(page.getByRole('group', { name: 'Answers that make a plan' })).toBeFocused();
+  for (const [field, typed] of ANSWERS) {
+    await tabTo(page, field);
+    await page.keyboard.type(typed);
+    if (field.includes('sentence')) await page.keyboard.press('Enter');
+  }
+  await tabTo(page, '[data-testid="quick-ask"]');
+  await page.keyboard.press('Enter');
+  await expect(page.getByTestId('quick-verdict')).toBeFocused();
+  await tabTo(page, '[data-testid="quick-draw"]');
+  await page.keyboard.press('Enter');
+  await expect(page.getByTestId('balance')).toContainText('chard');
+  await expect(page.getByTestId('stage-layout')).toBeFocused();
+  await page.keyboard.press('Alt+6');
+  await chartsSaved(desktop, async () => {
+    await tabTo(page, 'button:has-text("Save HTML")');
+    await page.keyboard.press('Enter');
+  });
+  const printed = await hand();
+  console.info(`by keyboard: ${JSON.stringify(printed)}`);
+  expect(printed.clicks).toBe(0);
+  expect(printed.keys).toBeLessThanOrEqual(220);
+});
+
 test('the whole job by mouse', async ({ desktop }) => {
   test.setTimeout(120_000);
   const { page, folder } = desktop;

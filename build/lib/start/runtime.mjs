@@ -20,11 +20,9 @@ export async function fetchRuntime({
   say = (words) => console.log(words),
   within = limits,
 } = {}) {
-  if (env.npm_config_offline === 'true') return 'npm is set to work offline';
+  const lack = await wayToRuntime(env, within.lookupMs);
+  if (lack !== null) return lack;
   const source = sourceOf(env);
-  if (!proxyOf(env) && !(await resolves(source, within.lookupMs))) {
-    return `there is no way to ${source} from here`;
-  }
   say(`Fetching the Electron runtime from ${source}, about ${sizeMb} MB, once (Ctrl+C ends).`);
   const place = join(root, 'node_modules', '.cache', 'evenrack');
   mkdirSync(place, { recursive: true });
@@ -34,6 +32,14 @@ export async function fetchRuntime({
   } finally {
     rmSync(folder, { recursive: true, force: true, maxRetries: 3 });
   }
+}
+
+/** What is in the way of fetching anything, as the end of a sentence; null: nothing known. */
+export async function wayToRuntime(env = process.env, lookupMs = limits.lookupMs) {
+  if (env.npm_config_offline === 'true') return 'npm is set to work offline';
+  const source = sourceOf(env);
+  if (proxyOf(env) || (await resolves(source, lookupMs))) return null;
+  return `there is no way to ${source} from here`;
 }
 
 /** Runs the installer; what it fetches grows in `folder`, and is watched there. */

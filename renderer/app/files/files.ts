@@ -11,6 +11,8 @@ import { reasonOf } from '../../words';
 /** What the person can do with files. Each answers null, or a sentence that says what went wrong. */
 export interface FileActions {
   newPlan(): Promise<string | null>;
+  /** A new plan, on the page that makes it of a few answers. */
+  quickStart(): Promise<string | null>;
   open(): Promise<string | null>;
   openText(opened: OpenedText): Promise<string | null>;
   openRecent(ref: FileRef): Promise<string | null>;
@@ -86,6 +88,12 @@ export function fileActions(
       const units = localeChoice.units ?? usualHere.units;
       store.getState().open(emptyPlan('Untitled trial', units), null, true);
       session.getState().reset();
+      return null;
+    },
+    async quickStart() {
+      if (!(await leaving())) return null;
+      store.getState().open(emptyPlan('Untitled trial'), null, true);
+      session.getState().startQuickly();
       return null;
     },
     async open() {

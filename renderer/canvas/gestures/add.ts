@@ -5,7 +5,7 @@ import { type Box, type Point, shifted } from '../plane/box';
 import { hitAt } from '../plane/hit';
 import { refTo } from '../../document/queries/refs';
 import { shelfAt } from '../plane/scene';
-import { type TrayThing, fromAbove } from '../plane/things';
+import { type ShelfThing, type TrayThing, fromAbove } from '../plane/things';
 import { sizeMeasures } from '../plane/guides';
 import { snapEdge } from '../plane/snap';
 import { draggedBox } from './addArithmetic';
@@ -16,7 +16,10 @@ export type AddTool = 'shelf' | 'tray' | 'pots' | 'lamp' | 'board';
 
 const PLANE: Point = { across: 0, up: 0 };
 
-interface Ground {
+/** What drawing has to know. */
+export type DrawContext = Pick<GestureContext, 'scene' | 'plan' | 'lengths'>;
+
+export interface Ground {
   /** Area that a drawn frame is cut to. */
   within: Box | null;
   /** Edges that the frame's corners catch on. */
@@ -29,7 +32,21 @@ interface Ground {
   selects?: string;
 }
 
-function groundFor(context: GestureContext, tool: AddTool, at: Point): Ground | null {
+/** The ground under a point; null where the tool has none there. */
+function groundFor(context: DrawContext, tool: AddTool, at: Point): Ground | null {
+  const { scene } = context;
+  if (tool === 'pots') return groundOn(context, tool, hitAt(scene, at, 0).tray);
+  const shelf = shelfAt(scene, at);
+  const thing = shelf && scene.byRef.get(refTo('shelf', shelf.id));
+  return groundOn(context, tool, thing?.kind === 'shelf' ? thing : null);
+}
+
+/** What a tool draws on a shelf or tray, a shelf on nothing. */
+export function groundOn(
+  context: DrawContext,
+  tool: AddTool,
+  on: ShelfThing | TrayThing | null,
+): Ground | null {
   const { scene, plan } = context;
   const front = scene.view === 'front';
   if (tool === 'shelf') {
@@ -41,14 +58,11 @@ function groundFor(context: GestureContext, tool: AddTool, at: Point): Ground | 
     };
   }
   if (tool === 'pots') {
-    const tray = hitAt(scene, at, 0).tray;
-    return tray ? { ...potGround(context, tray), selects: tray.ref } : null;
+    return on?.kind === 'tray' ? { ...potGround(context, on), selects: on.ref } : null;
   }
-  const shelf = shelfAt(scene, at);
-  if (!shelf) return null;
-  const board = scene.byRef.get(refTo('shelf', shelf.id));
-  if (board?.kind !== 'shelf') return null;
-  const within = front ? board.bay : board.box;
+  if (on?.kind !== 'shelf') return null;
+  const { shelf } = on;
+  const within = front ? on.bay : on.box;
   const edges = [
     within,
     ...scene.things.filter((t) => t.kind === tool && t.shelf.id === shelf.id).map((t) => t.box),
@@ -67,10 +81,10 @@ function groundFor(context: GestureContext, tool: AddTool, at: Point): Ground | 
         return tool satisfies never;
     }
   };
-  return { within, edges, origin: board.origin, command };
+  return { within, edges, origin: on.origin, command };
 }
 
-function potGround(context: GestureContext, thing: TrayThing): Ground {
+function potGround(context: DrawContext, thing: TrayThing): Ground {
   return {
     within: thing.box,
     edges: [thing.box],
@@ -78,6 +92,19 @@ function potGround(context: GestureContext, thing: TrayThing): Ground {
     command: (drawn) =>
       setGridIn(context.plan, thing.tray, fromAbove(context.scene.view) ? drawn : null),
   };
+}
+
+/** After something was drawn: it is selected, seen, and the tool put away. */
+export function settle(
+  context: Pick<GestureContext, 'select' | 'toolDone' | 'showShelf' | 'scene'>,
+  { selects }: Ground,
+  tool: AddTool,
+  added: readonly string[],
+): void {
+  context.select(selects ? [selects] : added);
+  context.toolDone();
+  const shelf = tool === 'shelf' ? added[0] : undefined;
+  if (shelf && context.scene.view === 'above') context.showShelf(shelf.slice('shelf:'.length));
 }
 
 /** Draws a new thing. Null where the tool has no ground here: a tray needs a shelf, pots a tray. */
@@ -107,11 +134,7 @@ export function startAdd(context: GestureContext, start: Pointer, tool: AddTool)
     complete(pointer) {
       context.show(NOTHING_SHOWN);
       const added = context.act(ground.command(drawnTo(pointer), onGround(start.plane)));
-      if (!added) return;
-      context.select(ground.selects ? [ground.selects] : added);
-      context.toolDone();
-      const shelf = tool === 'shelf' ? added[0] : undefined;
-      if (shelf && context.scene.view === 'above') context.showShelf(shelf.slice('shelf:'.length));
+      if (added) settle(context, ground, tool, added);
     },
     cancel: () => context.show(NOTHING_SHOWN),
   };

@@ -1,6 +1,6 @@
 import { vesselWords, type QuickAnswers } from '../../../shared-types/quickStart';
 import { mostPots, spreadPots, largestPotMm } from '../../engine/geometry';
-import { plural, trimmed } from '../../words';
+import { formatLength, plural, type UnitSystem } from '../../words';
 import { firstAnswers } from './answers';
 import { newLamp, newShelf } from '../new';
 import { sayGrid } from './readGrid';
@@ -17,11 +17,12 @@ export interface QuickProblem {
 }
 
 /** Everything that does not fit; [] where a plan can be made of the answers as they are. */
-export function problemsOf(answers: QuickAnswers): QuickProblem[] {
+export function problemsOf(answers: QuickAnswers, system: UnitSystem = 'metric'): QuickProblem[] {
+  const say: Say = (mm) => formatLength(mm, system);
   return [
-    ...vesselProblems(answers),
-    ...potProblems(answers),
-    ...lampProblems(answers),
+    ...vesselProblems(answers, say),
+    ...potProblems(answers, say),
+    ...lampProblems(answers, say),
     ...factorProblems(answers),
     ...measuredProblems(answers),
   ];
@@ -47,17 +48,17 @@ export function drawablePart(answers: QuickAnswers): QuickAnswers | null {
   return problemsOf(drawn).length === 0 ? drawn : null;
 }
 
-const mm = (value: number): string => trimmed(value, 1);
+type Say = (mm: number) => string;
 
-function vesselProblems(answers: QuickAnswers): QuickProblem[] {
+function vesselProblems(answers: QuickAnswers, say: Say): QuickProblem[] {
   const { widthMm, depthMm } = vesselSize(answers);
   if (widthMm > 0 && depthMm > 0) return [];
   const { many } = vesselWords[answers.vessel];
-  const text = `A shelf of ${mm(answers.widthMm)} × ${mm(answers.depthMm)} mm has no room for ${answers.vessels} ${many}.`;
+  const text = `A shelf of ${say(answers.widthMm)} × ${say(answers.depthMm)} has no room for ${answers.vessels} ${many}.`;
   return [{ field: 'vessels', text, ways: [] }];
 }
 
-function potProblems(answers: QuickAnswers): QuickProblem[] {
+function potProblems(answers: QuickAnswers, say: Say): QuickProblem[] {
   const tray = vesselSize(answers);
   const asked = potsAskedIn(answers);
   if (tray.widthMm <= 0 || tray.depthMm <= 0) return [];
@@ -68,7 +69,7 @@ function potProblems(answers: QuickAnswers): QuickProblem[] {
       : [
           {
             field: 'clearance',
-            text: `Pots ${mm(heightMm)} mm high do not stand under a clearance of ${mm(answers.clearanceMm)} mm.`,
+            text: `Pots ${say(heightMm)} high do not stand under a clearance of ${say(answers.clearanceMm)}.`,
             ways: [],
           },
         ];
@@ -78,11 +79,11 @@ function potProblems(answers: QuickAnswers): QuickProblem[] {
   const most = mostPots(tray, asked);
   const widest = Math.floor(largestPotMm(tray, asked));
   const text =
-    `${sayGrid(asked)} pots of ${mm(potMm)} mm need ${mm(columns * potMm)} × ${mm(rows * potMm)} mm; ` +
-    `the ${one} is ${mm(tray.widthMm)} × ${mm(tray.depthMm)} mm. ` +
+    `${sayGrid(asked)} pots of ${say(potMm)} need ${say(columns * potMm)} × ${say(rows * potMm)}; ` +
+    `the ${one} is ${say(tray.widthMm)} × ${say(tray.depthMm)}. ` +
     (most
-      ? `Touching, ${mm(potMm)} mm apart, ${sayGrid(most)} fit.`
-      : `Not one pot of ${mm(potMm)} mm fits.`);
+      ? `Touching, ${say(potMm)} apart, ${sayGrid(most)} fit.`
+      : `Not one pot of ${say(potMm)} fits.`);
   return [
     ...high,
     {
@@ -97,19 +98,19 @@ function potProblems(answers: QuickAnswers): QuickProblem[] {
               },
             ]
           : []),
-        ...(widest >= 15 ? [{ says: `Pots of ${widest} mm`, answers: { potMm: widest } }] : []),
+        ...(widest >= 15 ? [{ says: `Pots of ${say(widest)}`, answers: { potMm: widest } }] : []),
       ],
     },
   ];
 }
 
-function lampProblems(answers: QuickAnswers): QuickProblem[] {
+function lampProblems(answers: QuickAnswers, say: Say): QuickProblem[] {
   const { lamp, lamps, widthMm, depthMm, clearanceMm } = answers;
   if (lamps === 0) return [];
   const problem = (text: string): QuickProblem[] => [{ field: 'lamps', text, ways: [] }];
   if (lamp.lengthMm > widthMm || lamp.widthMm > depthMm) {
     return problem(
-      `${lamp.name} is ${mm(lamp.lengthMm)} × ${mm(lamp.widthMm)} mm; the shelf is ${mm(widthMm)} × ${mm(depthMm)} mm. Choose a smaller lamp.`,
+      `${lamp.name} is ${say(lamp.lengthMm)} × ${say(lamp.widthMm)}; the shelf is ${say(widthMm)} × ${say(depthMm)}. Choose a smaller lamp.`,
     );
   }
   const across = new Set(lampPlaces(answers).map(({ xMm }) => xMm)).size;
@@ -120,7 +121,7 @@ function lampProblems(answers: QuickAnswers): QuickProblem[] {
   const { zMm } = newLamp('l0', 'k0', shelf);
   return quickPotHeightMm(answers) < zMm || quickPotHeightMm(answers) >= clearanceMm
     ? []
-    : problem(`The lamps hang ${mm(zMm)} mm high, below the rims of the pots.`);
+    : problem(`The lamps hang ${say(zMm)} high, below the rims of the pots.`);
 }
 
 function factorProblems({ factors }: QuickAnswers): QuickProblem[] {

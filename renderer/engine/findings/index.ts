@@ -23,7 +23,7 @@ export * from './statements/positionStatements';
 export * from './position/positions';
 export * from './question';
 export * from './randomisation/test';
-export type { RandomisationFound } from './randomisation/count';
+export { joinedLayouts, type RandomisationFound } from './randomisation/count';
 export * from './randomisation/table';
 export * from './randomisation/words';
 export * from './model/designModel';

@@ -6,7 +6,7 @@ import { keepLayout } from '../../document/commands';
 import { standingRecords } from '../../document/queries';
 import { useDispatch } from '../../store/context';
 import { Button, Facts, Section, TextField, Problem } from '../../ui';
-import { newSeed } from './newSeed';
+import { newSeed } from '../shared/newSeed';
 import { RecordsStand } from './RecordsStand';
 import { plural, sayInstant } from '../../words';
 

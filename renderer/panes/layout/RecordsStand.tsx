@@ -7,7 +7,7 @@ import { hasSeveralRuns, runName } from '../../document/runs';
 import { useDispatch, usePlanStore } from '../../store/context';
 import { Button, Problem } from '../../ui';
 import { StartNextTrial } from '../shared/StartNextTrial';
-import { newSeed } from './newSeed';
+import { newSeed } from '../shared/newSeed';
 
 /** Why a layout with records stays, and the ways on: a new run, or the next trial as its own plan. */
 export function RecordsStand({ plan }: { plan: Plan }) {

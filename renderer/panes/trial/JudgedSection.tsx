@@ -15,8 +15,11 @@ import { PictureKey, RackPicture } from './RackPicture';
 import { Skeleton } from './Skeleton';
 import { WaysOut } from './WaysOut';
 
-/** Whether the trial can answer what it asks, before anything is planted, and what could be done. */
-export function JudgedSection({ plan }: { plan: Plan }) {
+/**
+ * Whether the trial can answer what it asks, before anything is planted, and what could be done.
+ * `alone`: without the other sections of the trial stage below it.
+ */
+export function JudgedSection({ plan, alone = false }: { plan: Plan; alone?: boolean }) {
   const questions = questionsOf(plan);
   if (!questions.ok || questions.value.length === 0) {
     return (
@@ -42,8 +45,8 @@ export function JudgedSection({ plan }: { plan: Plan }) {
       </ul>
       {plan.trial?.expected ? null : (
         <p className="field-remark">
-          Say below how much equal plants differ, and each question tells the smallest difference
-          that will show.
+          Say {alone ? 'on the stage Trial' : 'below'} how much equal plants differ, and each
+          question tells the smallest difference that will show.
         </p>
       )}
       {misfits.map(({ text, remedy }) => (

@@ -5,6 +5,7 @@ import {
   type RandomisationPlan,
   type RandomisationStatistic,
 } from '../../stats/randomisation';
+import type { RunsPart } from '../../trial';
 import { shuffle, stream } from '../../trial/stream';
 
 export interface RandomisationFound {
@@ -50,6 +51,13 @@ const KEPT = 2000;
 
 type Tell = (done: number, total: number) => void;
 
+/** How many layouts are drawn, by which seed; of them only a part, where others count the rest. */
+export interface LayoutsCounted {
+  runs: number;
+  seed: string;
+  part?: RunsPart;
+}
+
 /** Every arrangement of the labels within groups once. */
 export function listAll(
   plan: RandomisationPlan,
@@ -74,13 +82,13 @@ export function listAll(
 export function shuffleLabels(
   plan: RandomisationPlan,
   statistic: RandomisationStatistic,
-  { runs, seed }: { runs: number; seed: string },
+  asked: LayoutsCounted,
   tell: Tell,
 ): CountedLayouts {
   if (countArrangements(plan) <= LISTED) return listAll(plan, statistic, tell);
   const labels = plan.observed.slice();
-  return countLayouts(plan, statistic, runs, tell, (run) => {
-    const random = stream(seed, `redraw ${run}`);
+  return countLayouts(plan, statistic, asked, tell, (run) => {
+    const random = stream(asked.seed, `redraw ${run}`);
     for (const group of plan.groups) {
       const held = shuffle(
         Int32Array.from(group, (u) => plan.observed[u] ?? 0),
@@ -92,20 +100,24 @@ export function shuffleLabels(
   });
 }
 
+/** Of so many layouts one is kept for a figure. */
+const everyKept = (runs: number): number => Math.max(1, Math.ceil(runs / KEPT));
+
 /** Statistics for a figure, thinned. */
 export function sampleOf(values: ArrayLike<number>): number[] {
-  const every = Math.max(1, Math.ceil(values.length / KEPT));
+  const every = everyKept(values.length);
   return Array.from(values).filter((_, i) => i % every === 0);
 }
 
 /**
  * How many of `runs` layouts give a statistic at least as large as the observed one, itself among
- * them: p = (1 + as extreme) / (1 + runs). `labelsOf` gives the label of each unit in one of them.
+ * them: p = (1 + as extreme) / (1 + runs). `labelsOf` gives the label of each unit in one of them,
+ * whichever were asked for before it.
  */
 export function countLayouts(
   plan: RandomisationPlan,
   statistic: RandomisationStatistic,
-  runs: number,
+  { runs, part = { after: 0, upTo: runs } }: LayoutsCounted,
   tell: Tell,
   labelsOf: (run: number) => ArrayLike<number>,
 ): CountedLayouts {
@@ -119,22 +131,35 @@ export function countLayouts(
   };
   const observed = value(plan.observed);
   const least = observed * (1 - TIE);
-  const values = new Float64Array(runs);
+  const every = everyKept(runs);
+  const sample: number[] = [];
+  const total = part.upTo - part.after;
   let asExtreme = 0;
-  for (let run = 0; run < runs; run++) {
+  for (let run = part.after; run < part.upTo; run++) {
     const f = value(labelsOf(run));
     if (f >= least) asExtreme++;
-    values[run] = f;
-    if (run % 100 === 0) tell(run, runs);
+    if (run % every === 0) sample.push(f);
+    if (run % 100 === 0) tell(run - part.after, total);
   }
+  tell(total, total);
   const leastP = 1 / (1 + runs);
   return {
-    runs,
-    asExtreme,
-    observed,
-    p: (1 + asExtreme) * leastP,
-    leastP,
+    ...{ runs, asExtreme, observed, p: (1 + asExtreme) * leastP, leastP },
     exact: false,
-    sample: sampleOf(values),
+    sample,
+  };
+}
+
+/** Parts of the layouts counted side by side; all layouts that there can be, every part has listed. */
+export function joinedLayouts(parts: readonly RandomisationFound[]): RandomisationFound {
+  const [first] = parts;
+  if (!first) throw new RangeError('no part of the layouts was counted; one or more are expected');
+  if (first.exact) return first;
+  const asExtreme = parts.reduce((sum, part) => sum + part.asExtreme, 0);
+  return {
+    ...first,
+    asExtreme,
+    p: (1 + asExtreme) * first.leastP,
+    sample: parts.flatMap(({ sample }) => sample),
   };
 }

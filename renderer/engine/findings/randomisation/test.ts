@@ -20,6 +20,7 @@ import {
   listAll,
   shuffleLabels,
   type CountedLayouts,
+  type LayoutsCounted,
   type RandomisationFound,
 } from './count';
 import { bareRequest } from './bare';
@@ -36,13 +37,11 @@ import { chosenShare, list, Refusal } from '../../../words';
 export type RandomisationInput = FindingsInput &
   Required<Pick<FindingsInput, 'ppfdAtDraw' | 'startByPot'>>;
 
-export interface RandomisationAsked {
+export interface RandomisationAsked extends LayoutsCounted {
   measurementId: string | null;
   index: ResponseIndex | null;
   /** Factors of the term, by id: one for a main effect, more for an interaction. */
   factorIds: readonly string[];
-  runs: number;
-  seed: string;
 }
 
 /**
@@ -120,12 +119,13 @@ function countAnew(
   tier: Tier,
   plan: RandomisationPlan,
   statistic: RandomisationStatistic,
-  { runs, seed }: RandomisationAsked,
+  asked: LayoutsCounted,
   tell: (done: number, total: number) => void,
 ): CountedLayouts {
   const prepared = prepareTier(site, tier);
-  const labelsOf = (run: number) => drawPrepared(site, prepared, `${seed} ${run}`).treatmentOf;
-  return countLayouts(plan, statistic, runs, tell, labelsOf);
+  const labelsOf = (run: number) =>
+    drawPrepared(site, prepared, `${asked.seed} ${run}`).treatmentOf;
+  return countLayouts(plan, statistic, asked, tell, labelsOf);
 }
 
 /** Whether each group of units holds whole sets of the treatments, so that their numbers are fixed. */

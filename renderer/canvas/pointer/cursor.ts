@@ -1,11 +1,11 @@
-import type { Handle } from './gestures/resizeArithmetic';
-import { handleCursor } from './gestures/resizeArithmetic';
-import type { RackLook } from './look';
-import type { Point } from './plane/box';
-import { hitAt, holeAt } from './plane/hit';
-import type { Scene } from './plane/scene';
-import { shelfAt } from './plane/scene';
-import type { CanvasPort } from './canvasPort';
+import type { Handle } from '../gestures/resizeArithmetic';
+import { handleCursor } from '../gestures/resizeArithmetic';
+import type { RackLook } from '../look';
+import type { Point } from '../plane/box';
+import { hitAt, holeAt } from '../plane/hit';
+import type { Scene } from '../plane/scene';
+import { shelfAt } from '../plane/scene';
+import type { CanvasPort } from '../canvasPort';
 
 /** What the mouse cursor promises: what a press here would do. */
 export function cursorFor(

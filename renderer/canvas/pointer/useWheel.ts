@@ -1,6 +1,6 @@
 import { useEffect, useRef, type RefObject } from 'react';
-import { panned, type Pixel } from './plane/viewport';
-import type { ViewportControl } from './useViewport';
+import { panned, type Pixel } from '../plane/viewport';
+import type { ViewportControl } from '../useViewport';
 
 /** Pixels of a line, where a wheel counts in lines. */
 const LINE_PX = 18;

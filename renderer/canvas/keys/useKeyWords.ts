@@ -1,22 +1,26 @@
 import { useEffect, useRef } from 'react';
 import type { FocusEvent } from 'react';
-import { stripLine, withEnclosing, type Told } from './plane/describe';
-import type { CanvasPort } from './canvasPort';
+import { stripLine, withEnclosing, type Told } from '../plane/describe';
+import type { CanvasPort } from '../canvasPort';
 
 /** While the keyboard goes about, the strip tells of what is selected instead of the pointer. */
 export function useKeyWords(
   { selection, setHover }: CanvasPort,
   told: Told,
   stackWords: () => string,
+  drawing: string | null,
 ) {
   const byKeys = useRef(false);
   const latest = useRef(stackWords);
   latest.current = stackWords;
   const last = selection.at(-1);
-  const words = last === undefined ? null : stripLine(told, withEnclosing(told.scene, last));
+  const selected = last === undefined ? null : stripLine(told, withEnclosing(told.scene, last));
+  const words = drawing ?? selected;
   useEffect(() => {
-    if (byKeys.current) setHover([words, latest.current()].filter(Boolean).join(' · ') || null);
-  }, [words, setHover]);
+    if (!byKeys.current) return;
+    const stack = drawing === null ? latest.current() : '';
+    setHover([words, stack].filter(Boolean).join(' · ') || null);
+  }, [words, drawing, setHover]);
 
   return {
     onFocus(event: FocusEvent<HTMLElement>) {

@@ -1,14 +1,14 @@
 import { useEffect, useRef, useState } from 'react';
 import type { MouseEvent, PointerEvent, RefObject } from 'react';
 import { Fingers } from './fingers';
-import type { Taken } from './gestures/cycle';
-import type { Gesture, Pointer } from './gestures/gesture';
-import { NOTHING_SHOWN } from './layers/show';
-import { shelfAt } from './plane/scene';
-import { toPlane } from './plane/viewport';
+import type { Taken } from '../gestures/cycle';
+import type { Gesture, Pointer } from '../gestures/gesture';
+import { NOTHING_SHOWN } from '../layers/show';
+import { shelfAt } from '../plane/scene';
+import { toPlane } from '../plane/viewport';
 import { gestureFor, goUnder, lookAt, sayTaken, type Pointed } from './pointed';
 import { pixelIn, useWheel } from './useWheel';
-import type { ViewportControl } from './useViewport';
+import type { ViewportControl } from '../useViewport';
 
 export interface PointerAsk extends Omit<Pointed, 'view' | 'taken' | 'take'> {
   wrapper: RefObject<HTMLDivElement | null>;

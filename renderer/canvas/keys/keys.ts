@@ -1,5 +1,5 @@
 import { pressToArrange, pressToCopy } from './arrangeKeys';
-import { idsOf } from '../document/queries/refs';
+import { idsOf } from '../../document/queries/refs';
 import {
   duplicateNext,
   moveThings,
@@ -7,9 +7,10 @@ import {
   toggleGuardPots,
   toggleEmpty,
   turnLamps,
-} from './boundCommands';
-import { movableRefs } from './gestures/moveArithmetic';
-import type { KeyAsk, KeyPress } from './keyAsk';
+} from '../boundCommands';
+import { movableRefs } from '../gestures/moveArithmetic';
+import type { KeyAsk } from './keyAsk';
+import { ARROWS, type KeyPress } from './keyPress';
 import {
   type Direction,
   firstPotOf,
@@ -17,16 +18,9 @@ import {
   nextInOrder,
   towards,
   trayOfPot,
-} from './plane/focusOrder';
-import type { ViewName } from './plane/things';
-import type { Tool } from './canvasPort';
-
-const ARROWS: Readonly<Record<string, Direction>> = {
-  ArrowLeft: 'left',
-  ArrowRight: 'right',
-  ArrowUp: 'up',
-  ArrowDown: 'down',
-};
+} from '../plane/focusOrder';
+import type { ViewName } from '../plane/things';
+import type { Tool } from '../canvasPort';
 
 /** Letters that take up a tool on the rack stage. */
 export const TOOL_KEYS: Readonly<Record<string, Tool>> = {
@@ -48,6 +42,7 @@ export const VIEW_KEYS = { '1': 'front', '2': 'above', '3': 'all' } as const sat
 /** One key on the focused canvas. True where it was used up. */
 export function pressKey(ask: KeyAsk, event: KeyPress): boolean {
   const { view } = ask;
+  if (ask.keyed.press(event)) return true;
   const command = event.ctrlKey || event.metaKey;
   const arrow = ARROWS[event.key];
   // Alt with other keys belongs to the window: it goes to a stage.
@@ -89,7 +84,7 @@ export function pressKey(ask: KeyAsk, event: KeyPress): boolean {
 }
 
 function pressLetter(ask: KeyAsk, key: string): boolean {
-  const { room, view, look } = ask;
+  const { room, view, look, scene } = ask;
   if (key === 'f') {
     view?.fit();
     return true;
@@ -118,7 +113,10 @@ function pressLetter(ask: KeyAsk, key: string): boolean {
   }
   const tool = TOOL_KEYS[key];
   if (!tool) return false;
-  room.takeTool(tool);
+  // Holes are picked from above.
+  if ((tool === 'guard' || tool === 'hole') && scene.view === 'front') room.setView('above');
+  if (tool === 'select') room.takeTool(tool);
+  else ask.keyed.take(tool);
   return true;
 }
 

@@ -1,4 +1,4 @@
-import { pinched, type Pixel, type Viewport } from './plane/viewport';
+import { pinched, type Pixel, type Viewport } from '../plane/viewport';
 
 /** The fingers on the picture, and how two of them move and zoom it. */
 export class Fingers {

@@ -1,13 +1,13 @@
-import type { Alignment, SpreadDirection } from '../../shared-types/arranging';
-import { bind } from '../document/compose';
-import { alignItems, spreadItems } from '../document/commands';
-import { sayThings } from '../document/queries/names';
-import { plural } from '../words';
-import { copyToOthers } from './boundCommands';
-import { movableRefs } from './gestures/moveArithmetic';
+import type { Alignment, SpreadDirection } from '../../../shared-types/arranging';
+import { bind } from '../../document/compose';
+import { alignItems, spreadItems } from '../../document/commands/index';
+import { sayThings } from '../../document/queries/names';
+import { plural } from '../../words/index';
+import { copyToOthers } from '../boundCommands';
+import { movableRefs } from '../gestures/moveArithmetic';
 import type { KeyAsk } from './keyAsk';
-import type { Direction } from './plane/focusOrder';
-import { fromAbove } from './plane/things';
+import type { Direction } from '../plane/focusOrder';
+import { fromAbove } from '../plane/things';
 
 /** Alt with an arrow lines the selected things up on that side; with Shift it makes equal gaps. */
 export function pressToArrange(ask: KeyAsk, direction: Direction, spread: boolean): boolean {

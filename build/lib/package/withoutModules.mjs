@@ -1,0 +1,2 @@
+/** Tells electron-builder that nothing of node_modules goes into the package. */
+export default () => false;

@@ -1,0 +1,1 @@
+export { QuickStart } from './QuickStart';
