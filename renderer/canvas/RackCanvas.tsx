@@ -148,7 +148,8 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
     >
       {size && colours && control ? (
         <Picture
-          {...{ scene, look, selection, marked, size, colours, lengths }}
+          {...{ scene, look, marked, size, colours, lengths }}
+          selection={show.framed ?? selection}
           show={keyed.show ?? show}
           hovered={pointed}
           handlesFor={handlesFor}

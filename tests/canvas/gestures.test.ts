@@ -348,14 +348,18 @@ describe('pick', () => {
 });
 
 describe('marquee and pan', () => {
-  it('selects while it is drawn and goes back when cancelled', () => {
+  it('shows what it would select, selects it at the end, and nothing when cancelled', () => {
     const rack = rackOf(plan());
     rack.acts.select(['tray:t3']);
     const gesture = startMarquee(rack.context('above', 's1'), at(-10, -10), 'things');
     gesture.move(at(550, 450));
-    expect(rack.selection()).toEqual(['tray:t2']);
-    gesture.cancel();
+    expect(rack.shown().framed).toEqual(['tray:t2']);
     expect(rack.selection()).toEqual(['tray:t3']);
+    gesture.cancel();
+    expect(rack.shown().framed).toBeUndefined();
+    expect(rack.selection()).toEqual(['tray:t3']);
+    gesture.complete(at(550, 450));
+    expect(rack.selection()).toEqual(['tray:t2']);
   });
 
   it('keeps the former selection with shift', () => {

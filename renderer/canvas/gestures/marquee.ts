@@ -24,16 +24,13 @@ export function startMarquee(
   return {
     move(pointer) {
       const { frame, refs } = taken(pointer);
-      context.show({ guides: [], frame });
-      context.select(refs);
+      // Selected at the end alone: until then figures and panels stay as they are.
+      context.show({ guides: [], frame, framed: refs });
     },
     complete(pointer) {
       context.show(NOTHING_SHOWN);
       context.select(taken(pointer).refs);
     },
-    cancel() {
-      context.show(NOTHING_SHOWN);
-      context.select(context.selection);
-    },
+    cancel: () => context.show(NOTHING_SHOWN),
   };
 }

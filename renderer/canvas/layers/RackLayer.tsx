@@ -1,11 +1,12 @@
 import { memo, useRef } from 'react';
 import { Layer, Shape } from 'react-konva';
 import type { RackLook } from '../look';
-import { paintAbove } from '../paint/above';
+import { paintAbove, paintAboveWords } from '../paint/above';
 import type { CanvasColours } from '../paint/colours';
-import { paintFront } from '../paint/front';
+import { paintFront, paintFrontWords } from '../paint/front';
+import type { Pen } from '../paint/pen';
 import { PotPicture } from '../paint/potPicture';
-import { paintRings } from '../paint/rings';
+import { paintRings, paintSigns } from '../paint/rings';
 import { paintRulers } from '../paint/rulers';
 import { paintTrayTags } from '../paint/trayTags';
 import type { Scene } from '../plane/scene';
@@ -32,13 +33,18 @@ export const RackLayer = memo(function RackLayer(props: {
         listening={false}
         perfectDrawEnabled={false}
         sceneFunc={(context) => {
-          const pen = { ctx: context._context, view, size, colours, lengths };
+          const pen: Pen = { ctx: context._context, view, size, colours, lengths, labels: [] };
           pen.ctx.fillStyle = colours.ground;
           pen.ctx.fillRect(0, 0, size.width, size.height);
-          if (scene.view === 'front') paintFront(pen, scene, look, pots);
+          const front = scene.view === 'front';
+          if (front) paintFront(pen, scene, look, pots);
           else paintAbove(pen, scene, look, pots);
           paintRings(pen, scene, look);
+          // Words come over the rings, and signs where they hide no word.
+          if (front) paintFrontWords(pen, scene);
+          else paintAboveWords(pen, scene, look);
           paintTrayTags(pen, scene);
+          paintSigns(pen, scene, look);
           paintRulers(pen, scene.view);
         }}
       />

@@ -32,7 +32,13 @@ export function paintAbove(pen: Pen, scene: Scene, look: RackLook, pots: PotPict
   paintBoards(pen, scene);
   const presence = look.editable === false ? 'faint' : look.field ? 'outline' : 'solid';
   paintLampsAbove(pen, scene, presence);
-  paintPotWords(pen, scene, look);
+}
+
+/** What is written on shelves and pots, over all that is painted. */
+export function paintAboveWords(pen: Pen, scene: Scene, look: RackLook): void {
+  const shelves = scene.things.filter((t): t is ShelfThing => t.kind === 'shelf');
+  // Of thousands of pots nobody keeps the places of words: signs of pots stand between them.
+  paintPotWords({ ...pen, labels: undefined }, scene, look);
   for (const thing of shelves) paintPoints(penAt(pen, thing.origin), thing, look);
   const lowest = shelves[0];
   if (lowest) paintFrontWord(pen, lowest);

@@ -1,4 +1,4 @@
-import type { Canopy } from '../../../shared-types/rack';
+import type { Canopy, Shelf } from '../../../shared-types/rack';
 import { canopyHeightMm } from '../../engine/geometry';
 import { shortLength } from '../plane/shortLength';
 import type { RackLook } from '../look';
@@ -98,50 +98,74 @@ function paintCanopy(pen: Pen, thing: ShelfThing, look: RackLook): void {
   const { shelf } = thing;
   const field = look.field?.get(shelf.id);
   if (field) paintFieldBand(pen, shelf, field, canopyHeightMm(shelf, 'midway'));
-  const own = shelf.trays.some(({ canopy }) => canopy !== undefined);
-  if (!own) return paintCanopySpan(pen, thing, { fromMm: 0, toMm: shelf.widthMm }, shelf.canopy);
-  for (const { xMm, widthMm, canopy = shelf.canopy } of shelf.trays) {
-    paintCanopySpan(pen, thing, { fromMm: xMm, toMm: xMm + widthMm }, canopy);
+  for (const [span, canopy] of canopiesOf(shelf)) paintCanopySpan(pen, thing, span, canopy);
+}
+
+/** What is written within the bays, over all that is painted. */
+export function paintFrontWords(pen: Pen, scene: Scene): void {
+  for (const thing of scene.things) {
+    if (thing.kind !== 'shelf') continue;
+    const own = penAt(pen, thing.origin);
+    for (const [span, canopy] of canopiesOf(thing.shelf)) nameCanopy(own, thing, span, canopy);
   }
 }
 
+interface Span {
+  fromMm: number;
+  toMm: number;
+}
+
+/** One canopy over the shelf, or one over each of its trays. */
+function canopiesOf(shelf: Shelf): (readonly [Span, Canopy])[] {
+  const own = shelf.trays.some(({ canopy }) => canopy !== undefined);
+  if (!own) return [[{ fromMm: 0, toMm: shelf.widthMm }, shelf.canopy]];
+  return shelf.trays.map(({ xMm, widthMm, canopy = shelf.canopy }) => [
+    { fromMm: xMm, toMm: xMm + widthMm },
+    canopy,
+  ]);
+}
+
+const CANOPY_WORDS = { planting: 'canopy at planting', harvest: 'canopy at harvest' };
+
 /** The two heights of one canopy, over the shelf or over one of its trays. */
 function paintCanopySpan(
-  pen: Pen,
-  { shelf, bay }: ShelfThing,
-  { fromMm, toMm }: { fromMm: number; toMm: number },
+  { ctx, colours, view }: Pen,
+  { shelf }: ShelfThing,
+  { fromMm, toMm }: Span,
   { plantingMm, harvestMm }: Canopy,
 ): void {
-  const { colours, ctx, view } = pen;
-  const whole = toMm - fromMm === shelf.widthMm;
-  const wide = (toMm - fromMm) * view.scale > (whole ? 260 : 110);
-  const roomy = pixelRect(view, bay).h > 70 && wide;
-  const lines = [
-    { mm: plantingMm, text: 'canopy at planting' },
-    { mm: harvestMm, text: 'canopy at harvest' },
-  ];
-  for (const line of lines) {
-    const from = toPixel(view, { across: fromMm, up: shelf.heightMm + line.mm });
-    const at = toPixel(view, { across: toMm, up: shelf.heightMm + line.mm });
+  for (const mm of [plantingMm, harvestMm]) {
+    const from = toPixel(view, { across: fromMm, up: shelf.heightMm + mm });
+    const to = toPixel(view, { across: toMm, up: shelf.heightMm + mm });
     ctx.strokeStyle = colours.good;
     ctx.lineWidth = 1;
     ctx.setLineDash([2, 4]);
     ctx.beginPath();
-    ctx.moveTo(from.x, at.y);
-    ctx.lineTo(at.x, at.y);
+    ctx.moveTo(from.x, to.y);
+    ctx.lineTo(to.x, to.y);
     ctx.stroke();
     ctx.setLineDash([]);
-    // Two lines close together would print their words over each other.
-    const apart = Math.abs(harvestMm - plantingMm) * view.scale > 14;
-    if (roomy && (apart || line.mm === harvestMm)) {
-      const words = {
-        size: 10,
-        align: 'right',
-        colour: colours.good,
-        halo: colours.raised,
-      } as const;
-      paintText(pen, line.text, { x: at.x - 6, y: at.y - 7 }, words);
-    }
+  }
+}
+
+/** The words over its two lines, where there is room for them. */
+function nameCanopy(
+  pen: Pen,
+  { shelf, bay }: ShelfThing,
+  { fromMm, toMm }: Span,
+  { plantingMm, harvestMm }: Canopy,
+): void {
+  const { colours, view } = pen;
+  const whole = toMm - fromMm === shelf.widthMm;
+  const wide = (toMm - fromMm) * view.scale > (whole ? 260 : 110);
+  if (!wide || pixelRect(view, bay).h <= 70) return;
+  // Two lines close together would print their words over each other.
+  const apart = Math.abs(harvestMm - plantingMm) * view.scale > 14;
+  for (const which of apart ? (['planting', 'harvest'] as const) : (['harvest'] as const)) {
+    const mm = which === 'planting' ? plantingMm : harvestMm;
+    const at = toPixel(view, { across: toMm, up: shelf.heightMm + mm });
+    const style = { size: 10, align: 'right', colour: colours.good, halo: colours.raised } as const;
+    paintText(pen, CANOPY_WORDS[which], { x: at.x - 6, y: at.y - 7 }, style);
   }
 }
 

@@ -1,7 +1,7 @@
 import type { Scene } from '../plane/scene';
 import type { LampThing } from '../plane/things';
 import { pixelRect, tracePolygon } from './pen';
-import type { Pen } from './pen';
+import type { Pen, PixelRect } from './pen';
 import { toPixel } from '../plane/viewport';
 
 /**
@@ -18,8 +18,9 @@ export function paintLampsAbove(pen: Pen, scene: Scene, presence: LampPresence):
     if (thing.kind !== 'lamp') continue;
     tracePolygon(pen, thing.corners);
     if (presence === 'solid') {
-      ctx.globalAlpha = 0.2 + 0.4 * thing.lamp.dimming;
-      ctx.fillStyle = colours.lamp;
+      // A lamp that is off is a dark body.
+      ctx.globalAlpha = thing.glow > 0 ? 0.15 + 0.65 * thing.glow : 0.35;
+      ctx.fillStyle = thing.glow > 0 ? colours.lamp : colours.shelfLine;
       ctx.fill();
       ctx.globalAlpha = 1;
     }
@@ -57,6 +58,29 @@ function paintTilt(pen: Pen, thing: LampThing): void {
   ctx.stroke();
 }
 
+/** How far below a lamp at full output its glow is drawn, mm: for the eye only. */
+const GLOW_MM = 150;
+
+/** The emitting face with its glow, as bright as the lamp is; dark where it is off. */
+function paintFace(pen: Pen, { glow, shelf }: LampThing, face: PixelRect): void {
+  const { ctx, colours, view } = pen;
+  const { x, y, w, h } = face;
+  ctx.fillStyle = glow > 0 ? colours.lamp : colours.shelfLine;
+  ctx.globalAlpha = glow > 0 ? 0.25 + 0.75 * glow : 1;
+  ctx.fillRect(x, y, w, h);
+  const reach = GLOW_MM * glow * view.scale;
+  if (reach > 2) {
+    const fading = ctx.createLinearGradient(0, y + h, 0, y + h + reach);
+    fading.addColorStop(0, colours.lamp);
+    fading.addColorStop(1, 'transparent');
+    ctx.fillStyle = fading;
+    // Lamps of a shelf stand behind each other: together they are as bright as one row of them.
+    ctx.globalAlpha = (0.5 * glow) / Math.sqrt(shelf.lamps.length);
+    ctx.fillRect(x, y + h, w, reach);
+  }
+  ctx.globalAlpha = 1;
+}
+
 /** Lamps from the front, with the hangers that hold them. */
 export function paintLampsFront(pen: Pen, scene: Scene): void {
   const { ctx, colours, view } = pen;
@@ -85,10 +109,11 @@ export function paintLampsFront(pen: Pen, scene: Scene): void {
     ctx.roundRect(r.x, y, r.w, h, 2);
     ctx.fill();
     ctx.stroke();
-    // The emitting face.
-    ctx.globalAlpha = 0.25 + 0.75 * thing.lamp.dimming;
-    ctx.fillStyle = colours.lamp;
-    ctx.fillRect(r.x + 1, y + h - Math.max(2, h * 0.4), r.w - 2, Math.max(2, h * 0.4));
-    ctx.globalAlpha = 1;
+    paintFace(pen, thing, {
+      x: r.x + 1,
+      y: y + h - Math.max(2, h * 0.4),
+      w: r.w - 2,
+      h: Math.max(2, h * 0.4),
+    });
   }
 }

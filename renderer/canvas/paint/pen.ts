@@ -11,6 +11,8 @@ export interface Pen {
   size: PixelSize;
   colours: CanvasColours;
   lengths: UnitSystem;
+  /** Where words stand, told by whoever paints them: signs keep off them. */
+  labels?: PixelRect[] | undefined;
 }
 
 /** The same pen in a shelf's own axes: what is painted at 0,0 lands on the shelf's front left corner. */
@@ -85,7 +87,13 @@ export function setFont(pen: Pen, size: number, weight: number): void {
 
 export function paintText(pen: Pen, text: string, at: Pixel, style: TextStyle = {}): void {
   const { ctx, colours } = pen;
-  setFont(pen, style.size ?? 12, style.weight ?? 400);
+  const size = style.size ?? 12;
+  setFont(pen, size, style.weight ?? 400);
+  if (pen.labels) {
+    const w = ctx.measureText(text).width;
+    const before = { left: 0, center: 0.5, right: 1, start: 0, end: 1 }[style.align ?? 'left'];
+    pen.labels.push({ x: at.x - before * w, y: at.y - size / 2, w, h: size });
+  }
   ctx.textAlign = style.align ?? 'left';
   ctx.textBaseline = style.baseline ?? 'middle';
   if (style.halo) {
@@ -104,7 +112,9 @@ export function paintUprightText(pen: Pen, text: string, at: Pixel, style: TextS
   ctx.save();
   ctx.translate(at.x, at.y);
   ctx.rotate(-Math.PI / 2);
-  paintText(pen, text, { x: 0, y: 0 }, { ...style, align: 'center' });
+  paintText({ ...pen, labels: undefined }, text, { x: 0, y: 0 }, { ...style, align: 'center' });
+  const [w, h] = [style.size ?? 12, ctx.measureText(text).width];
+  pen.labels?.push({ x: at.x - w / 2, y: at.y - h / 2, w, h });
   ctx.restore();
 }
 
@@ -131,8 +141,9 @@ export function paintPlate(
     ctx.lineWidth = 1;
     ctx.stroke();
   }
+  pen.labels?.push({ x, y, w, h });
   paintText(
-    pen,
+    { ...pen, labels: undefined },
     text,
     { x: at.x, y: at.y + 0.5 },
     {

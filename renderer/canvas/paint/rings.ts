@@ -1,24 +1,45 @@
 import type { Severity } from '../../../shared-types/notice';
+import { parseRef } from '../../document/queries/refs';
 import type { RackLook } from '../look';
 import type { Scene } from '../plane/scene';
 import { outlineOf } from '../plane/scene';
 import { fromAbove } from '../plane/things';
-import { parseRef } from '../../document/queries/refs';
-import type { Pen } from './pen';
+import type { Pixel } from '../plane/viewport';
+import type { Pen, PixelRect } from './pen';
 import { paintText, pixelRect } from './pen';
 
 const SIGNS: Record<Severity, string> = { stop: '!', warn: '!', note: 'i' };
+/** Half the width of a sign, px: that of a pot is smaller, so that it keeps off the pot's words. */
+const SIGN_PX = 8.5;
+const SHARE_OF_POT = 0.2;
+/** Things smaller than this carry no sign, only their ring. */
+const LEAST_PX = 20;
+/** A sign smaller than this is told by its shape alone. */
+const LEAST_LETTER_PX = 6;
 
-/** Rings round the things a notice is about: shape and sign tell the severity, colour repeats it. */
+interface Ringed {
+  r: PixelRect;
+  severity: Severity;
+  round: boolean;
+}
+
+/** What a notice is about and can be seen. */
+function ringedIn(pen: Pen, scene: Scene, look: RackLook): Ringed[] {
+  const { width, height } = pen.size;
+  return [...look.ringed].flatMap(([ref, severity]) => {
+    const box = outlineOf(scene, ref);
+    if (!box) return [];
+    const r = pixelRect(pen.view, box);
+    if (r.x > width || r.y > height || r.x + r.w < 0 || r.y + r.h < 0) return [];
+    return [{ r, severity, round: parseRef(ref)?.kind === 'pot' && fromAbove(scene.view) }];
+  });
+}
+
+/** Rings round the things a notice is about: the line tells the severity, colour repeats it. */
 export function paintRings(pen: Pen, scene: Scene, look: RackLook): void {
   const { ctx, colours } = pen;
-  for (const [ref, severity] of look.ringed) {
-    const box = outlineOf(scene, ref);
-    if (!box) continue;
-    const colour = colours[severity];
-    const r = pixelRect(pen.view, box);
-    const round = parseRef(ref)?.kind === 'pot' && fromAbove(scene.view);
-    ctx.strokeStyle = colour;
+  for (const { r, severity, round } of ringedIn(pen, scene, look)) {
+    ctx.strokeStyle = colours[severity];
     ctx.lineWidth = severity === 'stop' ? 3 : 2;
     ctx.setLineDash(severity === 'stop' ? [] : severity === 'warn' ? [7, 3] : [2, 3]);
     ctx.beginPath();
@@ -26,42 +47,79 @@ export function paintRings(pen: Pen, scene: Scene, look: RackLook): void {
     else ctx.roundRect(r.x - 3, r.y - 3, r.w + 6, r.h + 6, 4);
     ctx.stroke();
     ctx.setLineDash([]);
-    if (r.w < 20) continue;
-    const at = { x: r.x + r.w - (round ? r.w * 0.1 : 0), y: r.y + (round ? r.w * 0.1 : 0) };
-    paintSign(pen, at.x, at.y, severity, colour);
   }
 }
 
-function paintSign(pen: Pen, x: number, y: number, severity: Severity, colour: string): void {
+/** Signs on the rings, each at the first of its places that no word and no other sign takes. */
+export function paintSigns(pen: Pen, scene: Scene, look: RackLook): void {
+  const taken = [...(pen.labels ?? [])];
+  for (const { r, severity, round } of ringedIn(pen, scene, look)) {
+    if (r.w < LEAST_PX) continue;
+    const half = round ? Math.min(SIGN_PX, r.w * SHARE_OF_POT) : SIGN_PX;
+    const places = round ? placesRound(r) : placesAlong(r);
+    const around = ({ x, y }: Pixel) => ({ x: x - half, y: y - half, w: 2 * half, h: 2 * half });
+    const [first] = places;
+    const at = places.find((place) => !taken.some((rect) => meet(rect, around(place)))) ?? first;
+    if (!at) continue;
+    taken.push(around(at));
+    paintSign(pen, at, severity, half);
+  }
+}
+
+/** Corners first, the right ones before the left: tags stand left. */
+export function placesAlong({ x, y, w, h }: PixelRect): Pixel[] {
+  const [right, below] = [x + w, y + h];
+  return [
+    ...[y, below].map((at) => ({ x: right, y: at })),
+    ...[y, below].map((at) => ({ x, y: at })),
+    { x: right, y: y + h / 2 },
+    { x, y: y + h / 2 },
+    ...[0.75, 0.5, 0.25].flatMap((share) => [y, below].map((at) => ({ x: x + share * w, y: at }))),
+  ];
+}
+
+/** Between the pots, at the four corners of one: its words lie inside. */
+function placesRound({ x, y, w, h }: PixelRect): Pixel[] {
+  const out = (w / 2 + 2) * Math.SQRT1_2;
+  const [cx, cy] = [x + w / 2, y + h / 2];
+  return [
+    { x: cx + out, y: cy - out },
+    { x: cx + out, y: cy + out },
+    { x: cx - out, y: cy - out },
+    { x: cx - out, y: cy + out },
+  ];
+}
+
+function meet(a: PixelRect, b: PixelRect): boolean {
+  return a.x < b.x + b.w && b.x < a.x + a.w && a.y < b.y + b.h && b.y < a.y + a.h;
+}
+
+function paintSign(pen: Pen, { x, y }: Pixel, severity: Severity, half: number): void {
   const { ctx, colours } = pen;
-  ctx.fillStyle = colour;
+  ctx.fillStyle = colours[severity];
   ctx.strokeStyle = colours.raised;
   ctx.lineWidth = 1.5;
   ctx.beginPath();
   if (severity === 'stop') {
     for (let i = 0; i < 8; i++) {
       const turn = Math.PI / 8 + (i * Math.PI) / 4;
-      ctx.lineTo(x + 8 * Math.cos(turn), y + 8 * Math.sin(turn));
+      ctx.lineTo(x + half * Math.cos(turn), y + half * Math.sin(turn));
     }
   } else if (severity === 'warn') {
-    ctx.moveTo(x, y - 8);
-    ctx.lineTo(x + 8.5, y + 6.5);
-    ctx.lineTo(x - 8.5, y + 6.5);
+    ctx.moveTo(x, y - half);
+    ctx.lineTo(x + half, y + 0.8 * half);
+    ctx.lineTo(x - half, y + 0.8 * half);
   } else {
-    ctx.arc(x, y, 7, 0, Math.PI * 2);
+    ctx.arc(x, y, 0.85 * half, 0, Math.PI * 2);
   }
   ctx.closePath();
   ctx.fill();
   ctx.stroke();
+  if (half < LEAST_LETTER_PX) return;
   paintText(
-    pen,
+    { ...pen, labels: undefined },
     SIGNS[severity],
     { x, y: y + (severity === 'warn' ? 1.5 : 0.5) },
-    {
-      size: 11,
-      weight: 700,
-      align: 'center',
-      colour: colours.raised,
-    },
+    { size: 1.3 * half, weight: 700, align: 'center', colour: colours.raised },
   );
 }

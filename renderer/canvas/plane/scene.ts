@@ -1,6 +1,7 @@
 import { findShelf, potsOfTray, racksInRoom, upwardsByRack } from '../../engine/geometry';
-import { kindOfLamp } from '../../engine/lamps';
-import type { Rack, Shelf } from '../../../shared-types/rack';
+import { kindOfLamp, photonFlux } from '../../engine/lamps';
+import { unlessRefused } from '../../words';
+import type { LampKind, Rack, Shelf } from '../../../shared-types/rack';
 import type { Box, Point } from './box';
 import { boxAround } from './box';
 import { gridIndex } from './gridIndex';
@@ -66,6 +67,9 @@ function standings(rack: Rack, view: ViewName, shelfId: string | null): Standing
   });
 }
 
+/** Of a kind whose output makes no sense nothing is known: its notice says so. */
+const fluxOf = (kind: LampKind) => unlessRefused(() => photonFlux(kind).umolS) ?? 0;
+
 /**
  * Lays the racks out on the drawing plane: every shelf as seen from the front of its rack, one shelf from above
  * (none where the id is not in the rack), or all from above, the lowest at the lower end.
@@ -76,6 +80,7 @@ export function sceneOf(rack: Rack, view: ViewName, shelfId: string | null): Sce
   const boards = standing.flatMap(boardThings);
   const trays: Thing[] = [];
   const lamps: Thing[] = [];
+  const strongest = Math.max(0, ...rack.lampKinds.map(fluxOf));
   const pots: PotOnPlane[] = [];
   for (const at of standing) {
     const { shelf } = at;
@@ -88,7 +93,9 @@ export function sceneOf(rack: Rack, view: ViewName, shelfId: string | null): Sce
       pots.push(...here);
     }
     shelf.lamps.forEach((lamp, i) => {
-      lamps.push(lampThing(at, lamp, kindOfLamp(rack, lamp), i + 1));
+      const kind = kindOfLamp(rack, lamp);
+      const glow = strongest > 0 ? (fluxOf(kind) * lamp.dimming) / strongest : 0;
+      lamps.push(lampThing(at, lamp, kind, i + 1, glow));
     });
   }
   const things = [...shelves, ...trays, ...boards, ...lamps];

@@ -35,7 +35,14 @@ export type Thing =
       /** Room over the board, up to its clearance (front view). */ bay: Box;
     })
   | (Common & { kind: 'tray'; tray: Tray; potCount: number })
-  | (Common & { kind: 'lamp'; lamp: Lamp; lampKind: LampKind; corners: readonly Point[] })
+  | (Common & {
+      kind: 'lamp';
+      lamp: Lamp;
+      lampKind: LampKind;
+      corners: readonly Point[];
+      /** Its photon flux as dimmed, as a share of the strongest lamp's on the rack at full output. */
+      glow: number;
+    })
   | (Common & { kind: 'board'; board: Board });
 
 export type TrayThing = Extract<Thing, { kind: 'tray' }>;
@@ -77,7 +84,7 @@ function lampCorners(lamp: Lamp, kind: LampKind, origin: Point): Point[] {
   }));
 }
 
-export function lampThing(at: Standing, lamp: Lamp, kind: LampKind, nth: number): Thing {
+export function lampThing(at: Standing, lamp: Lamp, kind: LampKind, nth: number, glow = 1): Thing {
   const { above, shelf, origin } = at;
   const { lengthMm, widthMm } = drawnSize(kind);
   const turned = turnedBounds(lamp, lengthMm, widthMm, lamp.rotationDeg);
@@ -114,6 +121,7 @@ export function lampThing(at: Standing, lamp: Lamp, kind: LampKind, nth: number)
     lamp,
     lampKind: kind,
     corners,
+    glow,
   };
 }
 

@@ -1,5 +1,6 @@
 import type { GestureContext, Pointer } from '../../../renderer/canvas/gestures/gesture';
 import type { Taken } from '../../../renderer/canvas/gestures/cycle';
+import { NOTHING_SHOWN } from '../../../renderer/canvas/layers/show';
 import type { PointerKeys } from '../../../renderer/canvas/gestures/moveArithmetic';
 import { actsOn } from '../../../renderer/canvas/canvasPort';
 import type { ViewName } from '../../../renderer/canvas/plane/things';
@@ -17,6 +18,7 @@ export function rackOf(plan: Plan) {
     if (!kept) throw new Error('no plan is open');
     return kept;
   };
+  let shown = NOTHING_SHOWN;
   let taken: Taken | null = null;
   let view = { scale: 1, originX: 0, originY: 0 };
   const context = (name: ViewName, shelfId: string | null): GestureContext => ({
@@ -35,7 +37,9 @@ export function rackOf(plan: Plan) {
       view = next;
     },
     select: acts.select,
-    show: () => undefined,
+    show: (next) => {
+      shown = next;
+    },
     preview: acts.preview,
     dropPreview: acts.dropPreview,
     act: acts.act,
@@ -48,6 +52,7 @@ export function rackOf(plan: Plan) {
     plan: now,
     context,
     view: () => view,
+    shown: () => shown,
     selection: () => stores.session.getState().selection,
     steps: () => stores.plan.getState().history.past.map((step) => step.label),
     preview: () => stores.plan.getState().preview,
