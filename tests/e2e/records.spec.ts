@@ -394,15 +394,22 @@ test('an incident is tied to a tray and ringed on the rack', async ({ desktop })
   await expect(asked).toBeHidden();
   await expect(page.getByTestId('incidents').getByAltText('Photo of Yellow leaf')).toBeVisible();
   await expect(page.getByTestId('incidents')).toContainText('pot 1A-A1');
+  // The photo goes, and another comes later; the focus stays where it was.
+  await page.getByAltText('Photo of Yellow leaf').click();
+  await page.getByRole('button', { name: 'Remove the photo' }).press('Enter');
+  const later = page.getByRole('button', { name: /^Add a photo to .*Yellow leaf/ });
+  await expect(later).toBeFocused();
+  const [chooser] = await Promise.all([page.waitForEvent('filechooser'), later.press('Enter')]);
+  await chooser.setFiles({ name: 'leaf.png', mimeType: 'image/png', buffer });
+  await expect(page.getByAltText('Photo of Yellow leaf')).toBeVisible();
   await page.getByLabel('Remove the incident of', { exact: false }).first().click();
   // The strip tells of the tray what is logged for it: by keys, and by the pointer beside its pots.
   const strip = page.getByTestId('strip-hover');
   const rack = rackCanvas(page);
   await rack.press('2');
   await rack.press('Escape');
-  await expect(strip).toHaveText(
-    /^Tray 1A: .* · 2026-03-19: Pump failed · Tray 1A is lit unevenly/,
-  );
+  // What other stages ring is told there.
+  await expect(strip).toHaveText(/^Tray 1A: .* · 2026-03-19: Pump failed$/);
   await rack.press('Shift+Tab');
   await expect(strip).toHaveText(/^Shelf 1: (?!.*Pump failed)/);
   const [tray] = boundedPlan().rack.shelves[0]?.trays ?? [];

@@ -2,7 +2,7 @@ import type { Plan } from '../../../shared-types/plan';
 import type { PlanPlant } from '../../../shared-types/plant';
 import type { Factor, Measurement, Trial } from '../../../shared-types/trial';
 import { startBefore } from '../../engine/findings';
-import { dealPlants, substituteFor, type Plant } from '../../engine/trial/plants/plants';
+import { dealPlants, substitutesFor, type Plant } from '../../engine/trial/plants/plants';
 import { treatmentKey } from '../../engine/trial/treatments';
 import { memo } from '../memo';
 import { guessDecimal, isBlank, parseList, readNumber } from '../../tables';
@@ -132,14 +132,11 @@ export const sparePlantsOf = memo((plan: Plan): PlanPlant[] => {
   return (plan.plants ?? []).filter((plant) => isHere(plant) && !standing.has(plant.code));
 });
 
-/** The spare nearest in size to the plant that stands in a pot; null where none fits. */
-export function substituteInPot(plan: Plan, potId: string): PlanPlant | null {
+/** Spares for the plant that stands in a pot: of its kind, the nearest in size first. */
+export function substitutesInPot(plan: Plan, potId: string): PlanPlant[] {
   const assignment = plan.layout?.assignments.find((one) => one.potId === potId);
   const lost = plan.plants?.find((plant) => plant.code === assignment?.plant);
-  const spares = sparePlantsOf(plan);
-  if (!lost) return null;
-  const found = substituteFor(lost, spares);
-  return spares.find((plant) => plant.code === found?.code) ?? null;
+  return lost ? substitutesFor(lost, sparePlantsOf(plan)) : [];
 }
 
 /** How plants are shared out by size: a treatment takes one of every class, or its times. */

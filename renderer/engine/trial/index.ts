@@ -13,7 +13,7 @@ export { drawnSite } from './draw/drawnFrom';
 export { layoutNotices, startNotices, trialNotices } from './notices';
 export { gridLeftOut } from './notices/grid';
 export type { NoticeInput } from './notices';
-export { dealPlants, substituteFor } from './plants/plants';
+export { dealPlants, substitutesFor } from './plants/plants';
 export type { Plant } from './plants/plants';
 export { combinationsOf, treatmentKey, treatmentsOf } from './treatments';
 export type { Treatment } from './treatments';

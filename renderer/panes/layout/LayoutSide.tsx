@@ -6,6 +6,7 @@ import { BalanceTables } from './BalanceTable';
 import { DrawSection } from './DrawSection';
 import { PlantedSection } from './PlantedSection';
 import { PlantsSection } from './PlantsSection';
+import { Substitute } from './Substitute';
 import { SwapSection } from './SwapSection';
 import './layout.css';
 
@@ -48,6 +49,11 @@ export function LayoutSide() {
             What was drawn, and how it balances, waits until the blinding is opened.
           </p>
         </Section>
+        {plan.plants ? (
+          <Section title="Plants to pots">
+            <Substitute plan={plan} />
+          </Section>
+        ) : null}
         <SwapSection plan={plan} />
       </>
     );

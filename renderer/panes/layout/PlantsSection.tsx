@@ -9,16 +9,14 @@ import {
   sizeClassWords,
   sparePlantsOf,
   startMeasurementOf,
-  substituteInPot,
 } from '../../derive';
-import { placePlants, setPlants, substitutePlant } from '../../document/commands';
-import { codeOfPot, measurementLabel } from '../../document/queries/names';
-import { asWritten } from '../../document/records';
-import { idsOf } from '../../document/queries/refs';
-import { useDispatch, useSession } from '../../store/context';
-import { Button, PlotFigure, Section, TextArea, TextField, today, Problem } from '../../ui';
+import { placePlants, setPlants } from '../../document/commands';
+import { measurementLabel } from '../../document/queries/names';
+import { useDispatch } from '../../store/context';
+import { Button, PlotFigure, Section, TextArea, Problem } from '../../ui';
 import { plural } from '../../words';
 import { PlantTable } from './PlantTable';
+import { Substitute } from './Substitute';
 
 /** Weigh first, then give plants to pots by size class; spares stand by for one that breaks. */
 export function PlantsSection({ plan }: { plan: Plan }) {
@@ -43,7 +41,7 @@ export function PlantsSection({ plan }: { plan: Plan }) {
             measurementId={measurement?.id ?? null}
             goesInto={measurement ? measurementLabel(measurement) : null}
           />
-          <Substitute plan={plan} measurementId={measurement?.id ?? null} unit={unit} />
+          <Substitute plan={plan} />
         </>
       ) : null}
     </Section>
@@ -174,37 +172,5 @@ function Place(props: { plan: Plan; measurementId: string | null; goesInto: stri
         </p>
       ) : null}
     </>
-  );
-}
-
-/** For the selected pot: the spare nearest in size takes the place of a plant that broke. */
-function Substitute(props: { plan: Plan; measurementId: string | null; unit: string }) {
-  const { plan, measurementId, unit } = props;
-  const dispatch = useDispatch();
-  const selection = useSession((s) => s.selection);
-  const [potId, ...others] = idsOf(selection, 'pot');
-  const placed = plan.layout?.assignments.some((a) => a.plant !== null) ?? false;
-  if (!placed) return null;
-  const plant = plan.layout?.assignments.find((a) => a.potId === potId)?.plant ?? null;
-  if (potId === undefined || others.length > 0 || plant === null) {
-    return <p className="field-remark">One broke? Select its pot on the rack.</p>;
-  }
-  const spare = substituteInPot(plan, potId);
-  const code = codeOfPot(plan, potId);
-  if (!spare) return <p className="field-remark">No spare plant fits pot {code}.</p>;
-  const was = plan.plants?.find((one) => one.code === plant)?.startValue;
-  const date = today();
-  return (
-    <TextField
-      label={`Put ${spare.code} (${asWritten(spare.startValue)} ${unit}) into ${code} in place of ${plant}${was === undefined ? '' : ` (${asWritten(was)} ${unit})`}: reason`}
-      value=""
-      mayBeEmpty
-      longest={2000}
-      testId="substitute"
-      onCommit={(reason) => {
-        if (!reason) return;
-        dispatch(substitutePlant, { potId, plant: spare.code, measurementId, date, reason });
-      }}
-    />
   );
 }

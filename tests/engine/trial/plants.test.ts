@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { drawLayout, dealPlants, stream, substituteFor } from '../../../renderer/engine/trial';
+import { drawLayout, dealPlants, stream, substitutesFor } from '../../../renderer/engine/trial';
 import type { Plant } from '../../../renderer/engine/trial';
 import { drawn, factorOf, inputOf, rackOf, trialOf } from '../../builders/trialInput';
 
@@ -86,7 +86,8 @@ describe('plants to pots', () => {
       { code: 'c', startValue: 5, levels: { f1: 'l102' } },
     ];
     const lost: Plant = { code: 'x', startValue: 5, levels: { f1: 'l101' } };
-    expect(substituteFor(lost, spares)?.code).toBe('b');
-    expect(substituteFor({ ...lost, levels: { f1: 'l103' } }, spares)).toBeNull();
+    const codes = (of: Plant) => substitutesFor(of, spares).map(({ code }) => code);
+    expect(codes(lost)).toEqual(['b', 'a']);
+    expect(codes({ ...lost, levels: { f1: 'l103' } })).toEqual([]);
   });
 });

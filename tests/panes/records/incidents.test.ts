@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { applyCommand } from '../../../renderer/document/apply';
-import { addIncident, enterValues } from '../../../renderer/document/commands';
+import { addIncident, editIncident, enterValues } from '../../../renderer/document/commands';
 import { askedAmong } from '../../../renderer/panes/records/panels/DishPanel';
 import { placesIn } from '../../../renderer/panes/records/incidents/incidentPlaces';
 import { incidentsHtml } from '../../../renderer/print/report/sections/cautions';
@@ -8,7 +8,7 @@ import { html } from '../../../renderer/print/html';
 import { potsToMeasure } from '../../../renderer/document/queries';
 import { MOST_PHOTO_SIGNS } from '../../../shared-types/records';
 import type { Plan } from '../../../shared-types/plan';
-import { run } from '../../builders/run';
+import { refusal, run } from '../../builders/run';
 import { drawnPlan } from '../../builders/samplePlan';
 
 const PHOTO = 'data:image/jpeg;base64,';
@@ -33,6 +33,21 @@ describe('an incident', () => {
     expect(add(PHOTO + 'A'.repeat(MOST_PHOTO_SIGNS - PHOTO.length)).ok).toBe(true);
     expect(add(PHOTO + 'A'.repeat(MOST_PHOTO_SIGNS)).ok).toBe(false);
     expect(add('data:image/svg+xml;base64,PHN2Zz4=').ok).toBe(false);
+  });
+
+  it('gets a photo later, or loses it; what the program wrote keeps as it is', () => {
+    const plan = run(drawnPlan(), addIncident, incident);
+    const incidentId = plan.records.incidents[0]?.id ?? '';
+    const photo = `${PHOTO}/9j/4AAQ`;
+    const seen = run(plan, editIncident, { incidentId, patch: { photo } });
+    expect(seen.records.incidents).toEqual([{ id: incidentId, ...incident, photo }]);
+    const gone = run(seen, editIncident, { incidentId, patch: { photo: null } });
+    expect(gone.records.incidents).toEqual(plan.records.incidents);
+    const kept = {
+      ...plan,
+      records: { ...plan.records, incidents: [{ id: 'i9', ...incident, kept: true as const }] },
+    };
+    expect(refusal(kept, editIncident, { incidentId: 'i9', patch: { photo } })).not.toBe('done');
   });
 
   it('stands with its photo in the report', () => {

@@ -57,17 +57,16 @@ export function dealPlants(
   };
 }
 
-/** The spare plant that comes closest to a lost one in starting value; null without a fit. */
-export function substituteFor(lost: Plant, spares: readonly Plant[]): Plant | null {
-  const alike = spares.filter((spare) =>
-    Object.entries(lost.levels ?? {}).every(([factor, level]) => spare.levels?.[factor] === level),
-  );
-  let best: Plant | null = null;
-  for (const spare of alike) {
-    const gap = Math.abs(spare.startValue - lost.startValue);
-    if (!best || gap < Math.abs(best.startValue - lost.startValue)) best = spare;
-  }
-  return best;
+/** Spare plants of a lost one's own kind, the nearest in starting value first. */
+export function substitutesFor<P extends Plant>(lost: Plant, spares: readonly P[]): P[] {
+  const gap = (spare: Plant) => Math.abs(spare.startValue - lost.startValue);
+  return spares
+    .filter((spare) =>
+      Object.entries(lost.levels ?? {}).every(
+        ([factor, level]) => spare.levels?.[factor] === level,
+      ),
+    )
+    .sort((a, b) => gap(a) - gap(b) || (a.code < b.code ? -1 : 1));
 }
 
 function checkPlants(plants: readonly Plant[]): void {

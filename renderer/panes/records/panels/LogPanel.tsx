@@ -4,19 +4,21 @@ import type { Incident } from '../../../../shared-types/records';
 import { editIncident, removeIncident } from '../../../document/commands';
 import { incidentRefs, sayThings } from '../../../document/queries';
 import { useDispatch, useSession } from '../../../store/context';
-import { Button, Dialog } from '../../../ui';
+import { Button, Problem } from '../../../ui';
 import { IncidentForm } from '../incidents/IncidentForm';
+import { IncidentPhoto } from '../incidents/IncidentPhoto';
 import { sayDay } from '../../../words';
 
 /** The dated log: what happened, when, and to which trays or pots. */
 export function LogPanel({ plan }: { plan: Plan }) {
   const dispatch = useDispatch();
   const select = useSession((s) => s.select);
-  const [seen, setSeen] = useState<Incident | null>(null);
+  const [problem, setProblem] = useState<string | null>(null);
   const log = [...plan.records.incidents].sort((a, b) => (a.date < b.date ? 1 : -1));
   return (
     <div className="records-form" data-testid="log-panel">
       <IncidentForm plan={plan} />
+      <Problem text={problem} />
       {log.length === 0 ? <p className="field-remark">Nothing has been written down yet.</p> : null}
       <ul className="records-log" data-testid="incidents">
         {log.map((incident) => (
@@ -33,15 +35,7 @@ export function LogPanel({ plan }: { plan: Plan }) {
                 }
               />
             )}
-            {incident.photo ? (
-              <Button tone="quiet" onClick={() => setSeen(incident)}>
-                <img
-                  className="incident-thumbnail"
-                  src={incident.photo}
-                  alt={`Photo of ${incident.text}`}
-                />
-              </Button>
-            ) : null}
+            <IncidentPhoto incident={incident} say={setProblem} />
             <Button tone="quiet" onClick={() => select(incidentRefs(plan, incident))}>
               {aboutText(plan, incident)}
             </Button>
@@ -57,16 +51,6 @@ export function LogPanel({ plan }: { plan: Plan }) {
           </li>
         ))}
       </ul>
-      {seen ? (
-        <Dialog
-          title={`${sayDay(seen.date)}: ${seen.text}`}
-          wide
-          onClose={() => setSeen(null)}
-          actions={<Button onClick={() => setSeen(null)}>Close</Button>}
-        >
-          <img className="incident-photo is-large" src={seen.photo} alt={seen.text} />
-        </Dialog>
-      ) : null}
     </div>
   );
 }
