@@ -14,7 +14,7 @@ import {
   type Question,
 } from '../../renderer/engine/findings';
 import { drawLayout, measuredPots } from '../../renderer/engine/trial';
-import { siteOf } from '../../renderer/engine/trial/site';
+import { siteOf } from '../../renderer/engine/trial/site/siteOf';
 import { stream, type Stream } from '../../renderer/engine/trial/stream';
 import type { FitRequest } from '../../shared-types/fit';
 import type { Rack } from '../../shared-types/rack';

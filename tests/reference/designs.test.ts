@@ -6,7 +6,7 @@ import { prepareDraw } from '../../renderer/engine/trial';
 import { levelNumbers } from '../../renderer/engine/trial/rehearsal/levels';
 import { plannedStrata, testStrata } from '../engine/trial/strataSums';
 import { efficiencyFactor } from '../../renderer/engine/trial/schemes/incomplete';
-import { siteOf } from '../../renderer/engine/trial/site';
+import { siteOf } from '../../renderer/engine/trial/site/siteOf';
 import { factorOf, inputOf, rackOf, trialOf } from '../builders/trialInput';
 
 const read = (path: string): string =>

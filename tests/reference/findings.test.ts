@@ -14,7 +14,7 @@ import {
   type Findings,
 } from '../../renderer/engine/findings';
 import { drawnFromOf } from '../../renderer/engine/trial/draw/drawnFrom';
-import { siteOf } from '../../renderer/engine/trial/site';
+import { siteOf } from '../../renderer/engine/trial/site/siteOf';
 import { potsOfRack } from '../../renderer/engine/geometry';
 import { uniformityExample } from '../../build/examples/uniformity';
 import type { Plan } from '../../shared-types/plan';

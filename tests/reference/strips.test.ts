@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { termOf } from '../../renderer/engine/findings';
 import { unitsOf } from '../../renderer/engine/trial';
-import { siteOf } from '../../renderer/engine/trial/site';
+import { siteOf } from '../../renderer/engine/trial/site/siteOf';
 import type { FitResult } from '../../shared-types/fit';
 import type { Layout } from '../../shared-types/layout';
 import type { Rack } from '../../shared-types/rack';

@@ -19,7 +19,9 @@ import {
   type TrialInput,
 } from '../../../renderer/engine/trial';
 import type { Layout } from '../../../shared-types/layout';
-import { siteOf, unitOrder, type Site } from '../../../renderer/engine/trial/site';
+import { type Site } from '../../../renderer/engine/trial/site/site';
+import { siteOf } from '../../../renderer/engine/trial/site/siteOf';
+import { unitOrder } from '../../../renderer/engine/trial/site/siteUnits';
 import { schemeTraits, type UnitKind } from '../../../shared-types/trial';
 import { blindedInResult } from '../asAsked';
 import { BatchError } from '../batchError';

@@ -28,7 +28,7 @@ import {
   type RunsPart,
   type Tester,
 } from '../../engine/trial';
-import type { Site } from '../../engine/trial/site';
+import type { Site } from '../../engine/trial/site/site';
 import { wetDepthByPotOf } from '../flood/flood';
 import { bareTable, filled, responseIn, type RehearsedInput } from './rehearsedTable';
 import { NO_TESTS, PlannedTesters, testerMaker } from './rehearsedTesters';

@@ -6,8 +6,8 @@ import {
   type TrialTable,
 } from '../../engine/findings';
 import { assignmentsOf, type Grown, type TrialInput } from '../../engine/trial';
-import { ONCE } from '../../engine/trial/blocks';
-import type { Site } from '../../engine/trial/site';
+import { ONCE } from '../../engine/trial/input';
+import type { Site } from '../../engine/trial/site/site';
 
 /** What made-up harvests stand on: the trial, and how deep the water of each pot is. */
 export interface RehearsedInput extends TrialInput {

@@ -17,7 +17,7 @@ import {
 import { coarseUntreated, type UntreatedBy } from '../../engine/stats/fit';
 import type { Allocation } from '../../engine/stats/randomisation';
 import type { Departures, Tester } from '../../engine/trial';
-import type { Site } from '../../engine/trial/site';
+import type { Site } from '../../engine/trial/site/site';
 import { reasonOf } from '../../words';
 
 /** Where nothing can be tested. */

@@ -3,7 +3,7 @@ import type { Swap } from '../../../shared-types/run';
 import { standingRecords } from '../../document/queries/standing';
 import { runsOf, seenFrom } from '../../document/runs';
 import type { BoundBy } from '../../engine/trial/bound';
-import type { Runs } from '../../engine/trial/blocks';
+import type { Runs } from '../../engine/trial/input';
 import { memo } from '../memo';
 import { standingAssignments } from '../treated';
 

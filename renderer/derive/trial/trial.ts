@@ -6,19 +6,14 @@ import { potsOfRack, type Pot } from '../../engine/geometry';
 import { startBefore } from '../../engine/findings';
 import { asApplied, trialPotsOf } from '../../engine/trial';
 import { balanceOf, type BalanceTable } from '../../engine/trial/figures/balance';
-import {
-  blockNames,
-  blocksOf,
-  type Block,
-  type PpfdByPot,
-  type TrialInput,
-} from '../../engine/trial/blocks';
+import { blockNames, blocksOf } from '../../engine/trial/blocks/blocks';
+import { type Block, type PpfdByPot, type TrialInput } from '../../engine/trial/input';
 import { treatmentKey, treatmentsOf, type Treatment } from '../../engine/trial/treatments';
 import { unitsOf } from '../../engine/trial/units';
-import type { UnitsReport } from '../../engine/trial/skeleton';
+import type { UnitsReport } from '../../engine/trial/strata/skeleton';
 import type { Records } from '../../../shared-types/records';
 import type { BoundBy } from '../../engine/trial/bound';
-import type { Runs } from '../../engine/trial/blocks';
+import type { Runs } from '../../engine/trial/input';
 import { ppfdByPotOf } from '../light/potLight';
 import { boundOf, grownOf } from './runs';
 import { bareOf } from '../treated';

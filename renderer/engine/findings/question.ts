@@ -3,7 +3,7 @@ import type { Rack } from '../../../shared-types/rack';
 import type { Records } from '../../../shared-types/records';
 import type { Measurement, Trial } from '../../../shared-types/trial';
 import type { BoundBy } from '../trial/bound';
-import type { ZoneTrays } from '../trial/trialPot';
+import type { ZoneTrays } from '../trial/site/trialPot';
 import type { ResponseScale } from './model/scale';
 import { inSentence } from '../../words';
 

@@ -4,7 +4,7 @@ import type { Rack } from '../../../shared-types/rack';
 import type { Application, Factor, LevelSettings } from '../../../shared-types/trial';
 import { potsOfRack } from '../geometry';
 import { zoneByTray, type TrialPot, type ZoneTrays } from '../trial';
-import { unitIdOf } from '../trial/trialPot';
+import { unitIdOf } from '../trial/site/trialPot';
 
 /** What carries the levels of a factor: each bay, each reservoir, each pot. */
 export type Carrier = 'bay' | 'zone' | 'pot';

@@ -1,8 +1,8 @@
 import type { Layout } from '../../../shared-types/layout';
 import { smallestUnitOf } from '../../../shared-types/trial';
 import type { Factor, Trial } from '../../../shared-types/trial';
-import { isNested, membersOf } from './partition';
-import { partitionInto, unitIdOf, type PlacedUnit, type TrialPot } from './trialPot';
+import { isNested, membersOf } from './site/partition';
+import { partitionInto, unitIdOf, type PlacedUnit, type TrialPot } from './site/trialPot';
 
 /** A factor some of whose units, or levels, share what it is applied through. */
 export interface SharedCarrier {

@@ -3,7 +3,7 @@ import type { Swap } from '../../../shared-types/run';
 import type { Factor, Trial } from '../../../shared-types/trial';
 import { Refusal } from '../../words';
 import { asApplied } from './applied';
-import { unitIdOf, type TrialPot } from './trialPot';
+import { unitIdOf, type TrialPot } from './site/trialPot';
 
 /** Another run's draw, by which this one's is bound. */
 export interface BoundBy {

@@ -1,4 +1,4 @@
-import type { FactorUnits } from './skeleton';
+import type { FactorUnits } from './strata/skeleton';
 
 /** How well a trial can answer what it asks of one factor. */
 export const grades = ['cannot', 'weak', 'fair', 'strong'] as const;

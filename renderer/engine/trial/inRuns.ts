@@ -1,7 +1,7 @@
 import { unitWords } from '../../../shared-types/trial';
 import type { Trial } from '../../../shared-types/trial';
-import type { Runs } from './blocks';
-import type { FactorUnits, SkeletonRow, UnitsReport } from './skeleton';
+import type { Runs } from './input';
+import type { FactorUnits, SkeletonRow, UnitsReport } from './strata/skeleton';
 
 /** Units, strata and error terms of all runs together, from those of one. */
 export function inRuns(units: UnitsReport, trial: Trial, { count, swapped }: Runs): UnitsReport {

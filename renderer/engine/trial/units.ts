@@ -1,13 +1,15 @@
 import type { Factor } from '../../../shared-types/trial';
-import { ONCE, type TrialInput } from './blocks';
+import { ONCE, type TrialInput } from './input';
 import { inRuns } from './inRuns';
-import type { FactorUnits, SkeletonRow, UnitsReport } from './skeleton';
-import { crossed, partitionBy } from './partition';
-import type { Partition } from './partition';
-import { givenLevels, siteOf } from './site';
-import type { Site } from './site';
+import type { FactorUnits, SkeletonRow, UnitsReport } from './strata/skeleton';
+import { crossed, partitionBy } from './site/partition';
+import type { Partition } from './site/partition';
+import { givenLevels } from './site/site';
+import { siteOf } from './site/siteOf';
+import type { Site } from './site/site';
 import { timesOf } from './treatments';
-import { sourceDf, strataOf, stratumDf, stratumName } from './strata';
+import { sourceDf, strataOf } from './strata/strata';
+import { stratumDf, stratumName } from './strata/stratum';
 import { num, whole } from '../entry';
 
 /** Units, strata and error terms of a trial, all runs together, before anything is drawn or planted. */

@@ -15,7 +15,7 @@ import {
 import { unitsOf, type HarvestModel, type TrialInput } from '../../../renderer/engine/trial';
 import { termPowers } from '../../../renderer/engine/trial/power';
 import { differencesBetweenEnds } from '../../../renderer/engine/trial/rehearsal';
-import { siteOf } from '../../../renderer/engine/trial/site';
+import { siteOf } from '../../../renderer/engine/trial/site/siteOf';
 import { trialSchema, type PositionModel } from '../../../shared-types/trial';
 import {
   domedLight,

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { findingsInputOf } from '../../../renderer/derive';
 import { plannedAnalysis, rehearsalInputOf } from '../../../renderer/derive/trial/rehearsal';
 import { findingsOf, termOf } from '../../../renderer/engine/findings';
-import { siteOf } from '../../../renderer/engine/trial/site';
+import { siteOf } from '../../../renderer/engine/trial/site/siteOf';
 import type { PositionModel, Scale } from '../../../shared-types/trial';
 import { example } from '../../builders/examplePlans';
 

@@ -6,7 +6,7 @@ import { readArguments } from '../../../electron/batch/verb';
 import { emptyPlan } from '../../../renderer/document/new';
 import { writeCompact } from '../../../renderer/document/open';
 import { drawnFromOf } from '../../../renderer/engine/trial/draw/drawnFrom';
-import { siteOf } from '../../../renderer/engine/trial/site';
+import { siteOf } from '../../../renderer/engine/trial/site/siteOf';
 import { planSchema, type Plan } from '../../../shared-types/plan';
 import { drawn, factorOf, inputOf, rackOf, trialOf, withTimes } from '../../builders/trialInput';
 import { tempFolder } from '../tempFolder';

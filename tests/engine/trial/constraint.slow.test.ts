@@ -9,7 +9,7 @@ import {
   type Distance,
 } from '../../../renderer/engine/trial/constraint/distance';
 import { longestLikeLine } from '../../../renderer/engine/trial/constraint/prepared';
-import { siteOf } from '../../../renderer/engine/trial/site';
+import { siteOf } from '../../../renderer/engine/trial/site/siteOf';
 import {
   domedLight,
   drawn,

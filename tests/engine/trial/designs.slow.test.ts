@@ -10,8 +10,8 @@ import {
 import type { TrialInput } from '../../../renderer/engine/trial';
 
 import { misfitsOf } from '../../../renderer/engine/trial/fit/fit';
-import { siteOf } from '../../../renderer/engine/trial/site';
-import type { Site } from '../../../renderer/engine/trial/site';
+import { siteOf } from '../../../renderer/engine/trial/site/siteOf';
+import type { Site } from '../../../renderer/engine/trial/site/site';
 import type { Layout } from '../../../shared-types/layout';
 import type { Factor, Trial } from '../../../shared-types/trial';
 import {

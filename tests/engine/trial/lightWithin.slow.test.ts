@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { findingsOf, type Findings } from '../../../renderer/engine/findings';
 import { drawLayout, measuredPots } from '../../../renderer/engine/trial';
-import { blocksOf } from '../../../renderer/engine/trial/blocks';
+import { blocksOf } from '../../../renderer/engine/trial/blocks/blocks';
 import { lightWithin } from '../../../renderer/engine/trial/lightWithin';
 import { stream } from '../../../renderer/engine/trial/stream';
 import type { Factor, PositionModel, Trial } from '../../../shared-types/trial';

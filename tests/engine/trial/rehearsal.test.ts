@@ -10,7 +10,7 @@ import type {
 import { differencesBetweenEnds } from '../../../renderer/engine/trial/rehearsal';
 import { checkModel, harvester, trueShift } from '../../../renderer/engine/trial/rehearsal/harvest';
 import { sayOutcome } from '../../../renderer/engine/trial/rehearsal/outcome';
-import { siteOf } from '../../../renderer/engine/trial/site';
+import { siteOf } from '../../../renderer/engine/trial/site/siteOf';
 import { stream } from '../../../renderer/engine/trial/stream';
 import {
   domedLight,

@@ -1,7 +1,7 @@
 import type { Factor } from '../../../shared-types/trial';
-import type { Partition } from '../../../renderer/engine/trial/partition';
-import type { Site } from '../../../renderer/engine/trial/site';
-import { strataOf } from '../../../renderer/engine/trial/strata';
+import type { Partition } from '../../../renderer/engine/trial/site/partition';
+import type { Site } from '../../../renderer/engine/trial/site/site';
+import { strataOf } from '../../../renderer/engine/trial/strata/strata';
 
 /*
  * Sums of squares of a drawn layout, stratum by stratum, by sweeping out columns: a check of the

@@ -4,7 +4,7 @@ import { bind } from '../../../document';
 import { applyCommand } from '../../../document/apply';
 import { planRuns } from '../../../document/commands';
 import { FEWEST_ERROR_DF } from '../../../engine/trial';
-import { ONCE } from '../../../engine/trial/blocks';
+import { ONCE } from '../../../engine/trial/input';
 import { errorOfSwapped, inRuns } from '../../../engine/trial/inRuns';
 import { daysBetween } from '../../../engine/calendar';
 import { plural } from '../../../words';

@@ -3,7 +3,7 @@ import type { Blocks, Factor, Scheme, Trial, UnitKind } from '../../../../shared
 import { bind } from '../../../document';
 import { redesign } from '../../../document/commands';
 import { asApplied, trialPotsOf } from '../../../engine/trial';
-import { schemeUsesBlocks } from '../../../engine/trial/site';
+import { schemeUsesBlocks } from '../../../engine/trial/site/site';
 import { list } from '../../../words';
 import { zonesOf } from '../trial';
 import { wayBy, type Today, type WayOut } from './way';

@@ -6,7 +6,7 @@ import {
 } from '../../stats/randomisation';
 import { drawPrepared, prepareTier } from '../../trial/constraint/prepared';
 import { drawnSite } from '../../trial/draw/drawnFrom';
-import { schemeShuffles, type Site, type Tier } from '../../trial/site';
+import { schemeShuffles, type Site, type Tier } from '../../trial/site/site';
 import type { FindingsInput } from '../question';
 import type { DesignModel } from './designModel';
 import { constantWithinUnits, levelsPresent, unitColumn } from './roles';

@@ -1,7 +1,7 @@
 import type { Layout } from '../../../../shared-types/layout';
 import type { Design } from '../../stats/design';
 import type { RandomisationPlan } from '../../stats/randomisation';
-import type { Site, Tier } from '../../trial/site';
+import type { Site, Tier } from '../../trial/site/site';
 import type { TrialTable } from '../table/table';
 import { Refusal } from '../../../words';
 

@@ -9,7 +9,7 @@ import {
 import { drawPrepared, prepareTier } from '../../trial/constraint/prepared';
 import { standsOnLightOfToday } from '../../trial/draw/atDraw';
 import { drawnSite } from '../../trial/draw/drawnFrom';
-import type { Site, Tier } from '../../trial/site';
+import type { Site, Tier } from '../../trial/site/site';
 import { isShuffle, siteAllocation } from '../model/allocation';
 import { questionOf } from '../asked';
 import { obstacleOf } from '../refused/obstacle';

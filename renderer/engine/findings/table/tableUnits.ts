@@ -1,8 +1,9 @@
 import { baysOf, type Pot } from '../../geometry';
-import { zoneByTray } from '../../trial/trialPot';
-import type { Partition } from '../../trial/partition';
-import { schemeUsesGrid, siteOf } from '../../trial/site';
-import { gridLinesOf } from '../../trial/strata';
+import { zoneByTray } from '../../trial/site/trialPot';
+import type { Partition } from '../../trial/site/partition';
+import { schemeUsesGrid } from '../../trial/site/site';
+import { siteOf } from '../../trial/site/siteOf';
+import { gridLinesOf } from '../../trial/strata/gridSources';
 import type { FindingsInput } from '../question';
 import { COLUMN } from './columns';
 

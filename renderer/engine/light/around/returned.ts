@@ -23,7 +23,8 @@ import type { BayPart } from '../parted/bayParts';
 import { bayAlone, type BayAlone } from './bayAlone';
 import { grownAs, partsOf, reaches } from './besides';
 import { isOpen } from './facing';
-import { roomBack, type RoomBack, type RoomOpening, type Solid, type Vector } from './roomBack';
+import { roomBack, type RoomBack } from './roomBack';
+import { type RoomOpening, type Solid, type Vector } from './roomSight';
 import { onFace } from './wall';
 
 /** Of a room surface that nobody has measured: a dark and a white one (common practice). */

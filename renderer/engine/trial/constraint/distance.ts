@@ -1,6 +1,6 @@
-import { hasAllStarts } from '../site';
-import type { Site, Tier } from '../site';
-import { membersOf } from '../partition';
+import { hasAllStarts } from '../site/site';
+import type { Site, Tier } from '../site/site';
+import { membersOf } from '../site/partition';
 import { add, entry, num, real, whole } from '../../entry';
 
 /** What a constrained draw balances, per unit of a tier, centred within the draw groups. */

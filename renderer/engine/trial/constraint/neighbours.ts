@@ -1,4 +1,4 @@
-import type { Site, Tier } from '../site';
+import type { Site, Tier } from '../site/site';
 import { shuffle } from '../stream';
 import type { Stream } from '../stream';
 import { num, whole } from '../../entry';

@@ -1,6 +1,6 @@
 import { tierDrawer } from '../schemes';
 import type { TierDrawer } from '../schemes';
-import type { Site, Tier } from '../site';
+import type { Site, Tier } from '../site/site';
 import { stream } from '../stream';
 import type { Stream } from '../stream';
 import { covariatesOf, distanceOver, imbalance, TreatmentSums } from './distance';

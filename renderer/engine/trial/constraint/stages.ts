@@ -1,7 +1,7 @@
 import { logGamma } from '../../stats/distributions';
 import { unitGridOf } from '../schemes/grid';
-import type { DrawGroup, Site, Tier } from '../site';
-import { schemeIsIncomplete, schemeUsesGrid } from '../site';
+import type { DrawGroup, Site, Tier } from '../site/site';
+import { schemeIsIncomplete, schemeUsesGrid } from '../site/site';
 
 /** A part of the draw that is accepted or drawn again on its own. */
 export interface DrawStage {

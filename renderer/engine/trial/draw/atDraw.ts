@@ -1,8 +1,8 @@
 import type { Assignment, Layout } from '../../../../shared-types/layout';
 import type { Trial } from '../../../../shared-types/trial';
-import type { TrialInput } from '../blocks';
+import type { TrialInput } from '../input';
 import { measuredPots } from '../measuredPots';
-import type { Site } from '../site';
+import type { Site } from '../site/site';
 
 /** The assignments with what the draw read at each pot, so that no later change can alter it. */
 export function withWhatWasRead(

@@ -1,6 +1,6 @@
 import type { Assignment, Layout } from '../../../../shared-types/layout';
-import { blockNames } from '../blocks';
-import type { TrialInput } from '../blocks';
+import { blockNames } from '../blocks/blocks';
+import type { TrialInput } from '../input';
 import { drawPrepared, prepareTier } from '../constraint/prepared';
 import type { StageReport } from '../constraint/prepared';
 import { withWhatWasRead } from './atDraw';
@@ -10,8 +10,9 @@ import { misfitsOf } from '../fit/fit';
 import { dealPlants } from '../plants/plants';
 import type { Plant } from '../plants/plants';
 import type { Drawn, PreparedDraw } from './preparedDraw';
-import { givenLevels, siteOf } from '../site';
-import type { Site } from '../site';
+import { givenLevels } from '../site/site';
+import { siteOf } from '../site/siteOf';
+import type { Site } from '../site/site';
 import { Refusal } from '../../../words';
 import { whole } from '../../entry';
 

@@ -1,11 +1,12 @@
 import type { Layout } from '../../../../shared-types/layout';
 import type { Factor } from '../../../../shared-types/trial';
 import { inputAtDraw, startsAtDraw } from './atDraw';
-import { lacksLight } from '../blocks';
-import type { TrialInput } from '../blocks';
+import { lacksLight } from '../blocks/blocks';
+import type { TrialInput } from '../input';
 import { hashOf } from '../../geometry';
-import { hasAllStarts, schemeUsesBlocks, schemeUsesGrid, siteOf } from '../site';
-import type { Site } from '../site';
+import { hasAllStarts, schemeUsesBlocks, schemeUsesGrid } from '../site/site';
+import { siteOf } from '../site/siteOf';
+import type { Site } from '../site/site';
 import { overload, timesOf } from '../treatments';
 
 /**

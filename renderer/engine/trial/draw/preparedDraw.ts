@@ -1,5 +1,5 @@
 import type { StageReport } from '../constraint/prepared';
-import type { Site } from '../site';
+import type { Site } from '../site/site';
 
 /** One draw: for every tier of the site the treatment (index of `combinations`) of every unit. */
 export interface Drawn {

@@ -1,9 +1,9 @@
 import type { Assignment, Layout } from '../../../../shared-types/layout';
-import type { TrialInput } from '../blocks';
+import type { TrialInput } from '../input';
 import { assignmentsOf, prepareSite } from './draw';
 import { drawnSite } from './drawnFrom';
 import { misfitsOf } from '../fit/fit';
-import type { Site } from '../site';
+import type { Site } from '../site/site';
 import { applySwaps } from './swaps';
 import { plantDifferences } from '../plants/verifyPlants';
 import { list } from '../../../words';

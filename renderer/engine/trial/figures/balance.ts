@@ -1,8 +1,8 @@
 import type { Layout } from '../../../../shared-types/layout';
 import { inputAtDraw } from '../draw/atDraw';
-import type { TrialInput } from '../blocks';
-import { siteOf } from '../site';
-import type { Site } from '../site';
+import type { TrialInput } from '../input';
+import { siteOf } from '../site/siteOf';
+import type { Site } from '../site/site';
 import { treatmentKey, treatmentsOf } from '../treatments';
 
 /** How one treatment, or one level of a factor, fares in the layout. */

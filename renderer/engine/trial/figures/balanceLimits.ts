@@ -2,7 +2,7 @@ import type { BalanceLimit, BalanceMeasure } from '../../../../shared-types/layo
 import type { Factor } from '../../../../shared-types/trial';
 import type { Drawn, PreparedDraw } from '../draw/preparedDraw';
 import { levelGap } from '../fit/levelGaps';
-import { hasAllStarts, type Site, type Tier } from '../site';
+import { hasAllStarts, type Site, type Tier } from '../site/site';
 import { stream } from '../stream';
 import { real, whole } from '../../entry';
 

@@ -1,9 +1,9 @@
 import type { Layout } from '../../../../shared-types/layout';
 import type { Trial } from '../../../../shared-types/trial';
-import { blocksOf } from '../blocks';
+import { blocksOf } from '../blocks/blocks';
 import { lightWithin } from '../lightWithin';
 import { measuredPots } from '../measuredPots';
-import type { TrialInput } from '../blocks';
+import type { TrialInput } from '../input';
 import { efficiencyFactor, meanEfficiency } from '../schemes/incomplete';
 import { treatmentKey, treatmentsOf } from '../treatments';
 import { Refusal } from '../../../words';

@@ -1,9 +1,9 @@
 import type { Factor } from '../../../../shared-types/trial';
-import type { Block } from '../blocks';
+import type { Block } from '../input';
 import { misfit } from './misfit';
 import type { Misfit } from './misfit';
-import type { Site } from '../site';
-import { linesOf, stripsPerBlock } from '../strips';
+import type { Site } from '../site/site';
+import { linesOf, stripsPerBlock } from '../blocks/strips';
 import { unitWords } from '../../../../shared-types/trial';
 import { list } from '../../../words';
 

@@ -2,8 +2,8 @@ import type { Notice } from '../../../../shared-types/notice';
 import { unitWords, type Application } from '../../../../shared-types/trial';
 import { list } from '../../../words';
 import type { SharedCarrier } from '../applied';
-import type { Site } from '../site';
-import type { TrialPot } from '../trialPot';
+import type { Site } from '../site/site';
+import type { TrialPot } from '../site/trialPot';
 import { trialNotice } from '../trialNotice';
 
 /** Factors whose levels share the reservoir or the lamps that they are applied through. */

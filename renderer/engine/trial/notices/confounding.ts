@@ -1,8 +1,8 @@
 import type { Mend, Notice, Severity } from '../../../../shared-types/notice';
 import { unitWords, type Factor } from '../../../../shared-types/trial';
 import { levelGap } from '../fit/levelGaps';
-import { connectedParts, partitionBy } from '../partition';
-import type { Site } from '../site';
+import { connectedParts, partitionBy } from '../site/partition';
+import type { Site } from '../site/site';
 import { figure, list, percent } from '../../../words';
 import { trialNotice } from '../trialNotice';
 import type { LevelsAtPots } from './levelsAtPots';

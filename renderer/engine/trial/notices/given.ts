@@ -1,9 +1,9 @@
 import type { Notice } from '../../../../shared-types/notice';
 import type { Factor, UnitKind } from '../../../../shared-types/trial';
-import { crossed, isNested, partitionBy } from '../partition';
-import { givenLevels } from '../site';
-import type { Site } from '../site';
-import type { FactorUnits } from '../skeleton';
+import { crossed, isNested, partitionBy } from '../site/partition';
+import { givenLevels } from '../site/site';
+import type { Site } from '../site/site';
+import type { FactorUnits } from '../strata/skeleton';
 import { counted } from '../words';
 import { unitWords } from '../../../../shared-types/trial';
 import { list } from '../../../words';

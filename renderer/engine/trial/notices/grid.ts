@@ -1,7 +1,7 @@
 import type { Notice } from '../../../../shared-types/notice';
 import { positionTakes, type Trial } from '../../../../shared-types/trial';
 import { capital } from '../../../words';
-import { schemeUsesGrid } from '../site';
+import { schemeUsesGrid } from '../site/site';
 import { trialNotice } from '../trialNotice';
 import { schemeWords } from '../words';
 

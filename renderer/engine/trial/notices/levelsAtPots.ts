@@ -1,6 +1,6 @@
 import type { Factor } from '../../../../shared-types/trial';
-import { givenLevels } from '../site';
-import type { Site } from '../site';
+import { givenLevels } from '../site/site';
+import type { Site } from '../site/site';
 
 /** Level id of a factor at every measured pot; null while it is not known. */
 export type LevelsAtPots = (factor: Factor) => (string | null)[] | null;

@@ -2,7 +2,7 @@ import type { Notice } from '../../../../shared-types/notice';
 import type { RotaPeriod } from '../../../../shared-types/light';
 import type { Application } from '../../../../shared-types/trial';
 import { list } from '../../../words';
-import type { Site } from '../site';
+import type { Site } from '../site/site';
 import { trialNotice } from '../trialNotice';
 import type { LevelsAtPots } from './levelsAtPots';
 

@@ -1,8 +1,8 @@
 import type { Notice } from '../../../../shared-types/notice';
-import type { Site } from '../site';
-import { schemeNests, schemeTakesAnySize } from '../site';
+import type { Site } from '../site/site';
+import { schemeNests, schemeTakesAnySize } from '../site/site';
 import { FEWEST_ERROR_DF } from '../grade';
-import type { FactorUnits } from '../skeleton';
+import type { FactorUnits } from '../strata/skeleton';
 import { counted, treatmentsInWords } from '../words';
 import { unitWords } from '../../../../shared-types/trial';
 import { list } from '../../../words';

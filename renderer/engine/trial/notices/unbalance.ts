@@ -3,7 +3,7 @@ import type { Notice } from '../../../../shared-types/notice';
 import type { Factor } from '../../../../shared-types/trial';
 import { FEWEST_POTS } from '../figures/balanceLimits';
 import { levelGap } from '../fit/levelGaps';
-import type { Site } from '../site';
+import type { Site } from '../site/site';
 import type { LevelsAtPots } from './levelsAtPots';
 import { figure, list, percent } from '../../../words';
 import { trialNotice } from '../trialNotice';

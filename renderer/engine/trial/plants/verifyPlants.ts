@@ -1,6 +1,6 @@
 import type { Assignment, Layout } from '../../../../shared-types/layout';
-import type { ListedPlant } from '../blocks';
-import type { TrialInput } from '../blocks';
+import type { ListedPlant } from '../input';
+import type { TrialInput } from '../input';
 import { dealPlants } from './plants';
 import { applySwaps } from '../draw/swaps';
 import { unlessRefused } from '../../../words';

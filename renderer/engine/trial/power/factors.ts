@@ -1,5 +1,5 @@
 import type { Trial } from '../../../../shared-types/trial';
-import type { FactorUnits, SkeletonRow, UnitsReport } from '../skeleton';
+import type { FactorUnits, SkeletonRow, UnitsReport } from '../strata/skeleton';
 import { powerCurve, powerForDifference, detectableDifference } from './factor';
 import type { FactorOnUnits, PowerPoint } from './factor';
 import { combinationsOf } from '../treatments';

@@ -1,6 +1,6 @@
-import { ONCE, type Runs } from '../blocks';
+import { ONCE, type Runs } from '../input';
 import type { PreparedDraw } from '../draw/preparedDraw';
-import type { Site } from '../site';
+import type { Site } from '../site/site';
 import { stream } from '../stream';
 import { add, real, whole } from '../../entry';
 import { harvester, trueShift, type Harvest, type HarvestModel, type TrueEffects } from './harvest';

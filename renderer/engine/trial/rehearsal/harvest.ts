@@ -1,5 +1,5 @@
-import { hasAllStarts } from '../site';
-import type { Site } from '../site';
+import { hasAllStarts } from '../site/site';
+import type { Site } from '../site/site';
 import type { Stream } from '../stream';
 import type { LevelNumbers } from './levels';
 import { Refusal } from '../../../words';

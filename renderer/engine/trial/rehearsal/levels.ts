@@ -1,6 +1,6 @@
 import type { Drawn } from '../draw/preparedDraw';
-import { givenLevels } from '../site';
-import type { Site } from '../site';
+import { givenLevels } from '../site/site';
+import type { Site } from '../site/site';
 import { num, whole } from '../../entry';
 
 /** Level number of every factor, by its id, at every measured pot. */

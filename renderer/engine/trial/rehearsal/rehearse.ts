@@ -1,5 +1,5 @@
 import { prepareDraw } from '../draw/draw';
-import type { Site } from '../site';
+import type { Site } from '../site/site';
 import type { RehearsedAnalysis } from './analysis';
 import { checkEffects } from './effects';
 import { grower } from './grow';

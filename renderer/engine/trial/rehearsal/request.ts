@@ -1,4 +1,4 @@
-import type { TrialInput } from '../blocks';
+import type { TrialInput } from '../input';
 import type { Departures } from './analysis';
 import type { HarvestModel, TrueEffects } from './harvest';
 import type { TallyCounts } from './tally';

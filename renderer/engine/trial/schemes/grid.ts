@@ -1,4 +1,4 @@
-import type { DrawGroup, Tier } from '../site';
+import type { DrawGroup, Tier } from '../site/site';
 import { Refusal } from '../../../words';
 
 /** Units that fill a rectangle: `units[row][column]`, rows from the front (or the lowest shelf). */

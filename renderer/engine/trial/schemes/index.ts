@@ -1,6 +1,6 @@
 import { schemeTraits, type Scheme } from '../../../../shared-types/trial';
 import { entry, num, whole } from '../../entry';
-import type { Tier } from '../site';
+import type { Tier } from '../site/site';
 import { shuffle, stream } from '../stream';
 import type { Stream } from '../stream';
 import { unitGridOf } from './grid';

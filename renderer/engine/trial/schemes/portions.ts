@@ -1,4 +1,4 @@
-import type { Tier } from '../site';
+import type { Tier } from '../site/site';
 import { shuffle, shuffledNumbers } from '../stream';
 import type { Stream } from '../stream';
 

@@ -1,4 +1,5 @@
-import { addShared, blockMatrix, powers, type PositionGrid, type GridBlock } from './grid';
+import { type PositionGrid, type GridBlock } from './grid';
+import { addShared, blockMatrix, powers } from './gridSums';
 import { choleskyInPlace, inverseFromCholesky, logDeterminant, solveLowerRows } from '../cholesky';
 import { addScaled, dotRange, selfProduct } from '../linalg';
 import type { OrthogonalDesign } from '../orthogonal';

@@ -1,11 +1,5 @@
-import {
-  powers,
-  sumShared,
-  timesBlock,
-  timesShared,
-  type PositionGrid,
-  type GridBlock,
-} from './grid';
+import { type PositionGrid, type GridBlock } from './grid';
+import { powers, sumShared, timesBlock, timesShared } from './gridSums';
 import type { Ar1Shape } from './point';
 import { dotRange } from '../linalg';
 import { num, real } from '../../../entry';

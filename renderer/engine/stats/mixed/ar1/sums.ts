@@ -1,4 +1,5 @@
-import { sumsByDistance, type GridBlock, type PositionGrid } from './grid';
+import { type GridBlock, type PositionGrid } from './grid';
+import { sumsByDistance } from './gridSums';
 import {
   inverseTimesSlopes,
   parameterCount,

@@ -1,11 +1,11 @@
 import { expect, it } from 'vitest';
+import { positionGridOf } from '../../../../../renderer/engine/stats/mixed/ar1/grid';
 import {
   blockMatrix,
-  positionGridOf,
   powers,
   timesBlock,
   timesShared,
-} from '../../../../../renderer/engine/stats/mixed/ar1/grid';
+} from '../../../../../renderer/engine/stats/mixed/ar1/gridSums';
 import { timesTransposed } from '../../../../../renderer/engine/stats/mixed/linalg';
 
 // The way over the lattice of rows and columns against the product with the matrix written out.

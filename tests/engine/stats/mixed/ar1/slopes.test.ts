@@ -1,8 +1,6 @@
 import { expect, it } from 'vitest';
-import {
-  positionGridOf,
-  sumsByDistance,
-} from '../../../../../renderer/engine/stats/mixed/ar1/grid';
+import { positionGridOf } from '../../../../../renderer/engine/stats/mixed/ar1/grid';
+import { sumsByDistance } from '../../../../../renderer/engine/stats/mixed/ar1/gridSums';
 import {
   ar1Variance,
   inverseTimesSlopes,

@@ -1,74 +1,12 @@
-import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
-import type { Trial } from '../../../shared-types/trial';
-import type { BoundBy } from './bound';
-import type { Plant } from './plants/plants';
-import { baysOf, isParted, trayCode } from '../geometry';
-import { lightWithin } from './lightWithin';
-import { measuredPots } from './measuredPots';
-import type { ZoneTrays } from './trialPot';
-import type { Pot } from '../geometry';
-import { Refusal } from '../../words';
-import { num } from '../entry';
-
-/** PPFD (µmol m⁻² s⁻¹) at canopy height by pot id; empty where no light is known. */
-export type PpfdByPot = ReadonlyMap<string, number>;
-
-/** How often the trial is grown on its rack. */
-export interface Runs {
-  count: number;
-  /** The factor whose levels move on from unit to unit between the runs; null: none does. */
-  swapped: string | null;
-}
-
-export const ONCE: Runs = { count: 1, swapped: null };
-
-export interface TrialInput {
-  rack: Rack;
-  trial: Trial;
-  ppfdByPot: PpfdByPot;
-  /** What each reservoir floods; a tray that none floods stands for itself. */
-  zones: readonly ZoneTrays[];
-  /** Starting values of the plants by pot id, as far as they stand and are measured. */
-  startByPot?: ReadonlyMap<string, number> | undefined;
-  /** What was drawn earlier is looked at with the light that the draw read (`inputAtDraw`). */
-  atDraw?: LightAtDraw | undefined;
-  /** The draw of another run, which decides what stands on whole units; absent: chance does. */
-  bound?: BoundBy | undefined;
-  /** How often it is grown; absent: once. What is drawn is one run of it. */
-  grown?: Runs | undefined;
-  /** The list that plants were given to the pots from, where there is one; only checks read it. */
-  listedPlants?: readonly ListedPlant[] | undefined;
-}
-
-/** What a layout tells of the light that it was drawn by. */
-export interface LightAtDraw {
-  /** As `siteOf` gave it to the draw, of every measured pot; null where it was not kept. */
-  ppfdByPot: PpfdByPot | null;
-  /** Names of the blocks, which tell bands along a light that was not kept. */
-  blockByPot: ReadonlyMap<string, string>;
-}
-
-/** A plant of the plan's list; a lost one is broken or dead. */
-export type ListedPlant = Plant & { lost?: true | undefined };
-
-/** A set of measured pots that the draw treats as alike. */
-export interface Block {
-  /** Made of permanent ids, so that it stays when other shelves come and go: `s1`, `t2/left`. */
-  key: string;
-  /** As printed: `Shelf 1`, `Tray 2B`, `Shelf 1 rows 1–2`. */
-  name: string;
-  potIds: string[];
-}
-
-/** PPFD to a hundredth, so that the last digits of a computed light field decide nothing. */
-export function lightAt(ppfdByPot: PpfdByPot, pot: Pot): number | null {
-  const value = ppfdByPot.get(pot.id);
-  if (value === undefined) return null;
-  if (!Number.isFinite(value)) {
-    throw new Refusal(`pot ${pot.code}: a PPFD of ${value} was found; a finite figure is expected`);
-  }
-  return Math.round(value * 100) / 100;
-}
+import type { Rack, Shelf, Tray } from '../../../../shared-types/rack';
+import { baysOf, isParted, trayCode } from '../../geometry';
+import { lightWithin } from '../lightWithin';
+import { measuredPots } from '../measuredPots';
+import type { Pot } from '../../geometry';
+import { Refusal } from '../../../words';
+import { num } from '../../entry';
+import { bandsAsDrawn, lightBands } from './lightBands';
+import { type PpfdByPot, type TrialInput, type Block, lightAt } from '../input';
 
 /**
  * The trial's blocks over the measured pots. Blocks by light need a PPFD for every measured pot
@@ -245,45 +183,6 @@ function bandsOfShelf(
 /** The light that draw, blocks and balance go by: kept by the layout, or as it is now. */
 export function lightForDraw(input: TrialInput, pots: readonly Pot[]): PpfdByPot {
   return input.atDraw?.ppfdByPot ?? lightWithin(input.trial.factors, pots, input.ppfdByPot);
-}
-
-const bandKey = (number: number): string => `light/${number}`;
-const bandName = (number: number): string => `Light band ${number}`;
-
-/** The bands that the layout names, whatever the light is now. */
-function bandsAsDrawn(pots: readonly Pot[], blockByPot: ReadonlyMap<string, string>): Block[] {
-  const bands = new Map<string, string[]>();
-  for (const { id } of pots) {
-    const name = blockByPot.get(id) ?? '';
-    bands.set(name, [...(bands.get(name) ?? []), id]);
-  }
-  const numberOf = (name: string): number => Number(/[0-9]+$/.exec(name)?.[0] ?? 0);
-  return [...bands]
-    .sort(([a], [b]) => numberOf(a) - numberOf(b))
-    .map(([name, potIds]) => ({ key: bandKey(numberOf(name)), name, potIds }));
-}
-
-/** Bands of equal size along the light; band 1 is the dimmest. Ties go by the order of the pots. */
-function lightBands(pots: readonly Pot[], ppfdByPot: PpfdByPot, bands: number): Block[] {
-  const ranked = pots.map((pot) => {
-    const light = lightAt(ppfdByPot, pot);
-    if (light === null) {
-      throw new Refusal(
-        `blocks by light: pot ${pot.code} has no PPFD; a light figure for every measured pot is expected`,
-      );
-    }
-    return { pot, light };
-  });
-  ranked.sort((a, b) => a.light - b.light);
-  const blocks: Block[] = [];
-  ranked.forEach(({ pot }, rank) => {
-    const number = Math.floor((rank * bands) / ranked.length) + 1;
-    const last = blocks.at(-1);
-    const key = bandKey(number);
-    if (last?.key === key) last.potIds.push(pot.id);
-    else blocks.push({ key, name: bandName(number), potIds: [pot.id] });
-  });
-  return blocks;
 }
 
 /** Whether the blocks want light that is not known for every measured pot. */

@@ -1,52 +1,11 @@
-import type { Factor, UnitKind } from '../../../shared-types/trial';
-import { connectedParts, crossed, isNested, partitionBy } from './partition';
-import type { Partition } from './partition';
-import { schemeCrossesStrips, schemeUsesBlocks, schemeUsesGrid, unitOrder } from './site';
-import type { Site } from './site';
-import { whole } from '../entry';
-
-export const stratumName: Record<UnitKind, string> = {
-  shelf: 'shelves',
-  zone: 'reservoirs',
-  bay: 'bays',
-  tray: 'trays',
-  'row-strip': 'strips of rows',
-  'column-strip': 'strips of columns',
-  pot: 'pots',
-};
-
-/** Units among which some effects are judged, on the way from the whole rack down to single pots. */
-export interface Stratum {
-  name: string;
-  partition: Partition;
-  /** The coarser units whose differences belong to other strata. */
-  within: Partition;
-  /** Units that cut across those and have a stratum of their own; null except in a strip plot. */
-  across: Partition | null;
-  /** Main effects and interactions judged here. */
-  sources: Factor[][];
-}
-
-/** Degrees of freedom of a stratum: its units, less what other strata tell of them. */
-export function stratumDf({ partition, within, across }: Stratum): number {
-  const own = partition.count - within.count;
-  return across ? own - across.count + connectedParts(within, across) : own;
-}
-
-interface Link {
-  name: string;
-  partition: Partition;
-  /** Factors that sit on exactly these units. */
-  factors: Factor[];
-}
-
-/** A source that cuts across coarser units and takes its degrees of freedom within a stratum. */
-export interface Crossing {
-  source: string;
-  df: number;
-  stratum: string;
-  partition: Partition;
-}
+import type { Factor, UnitKind } from '../../../../shared-types/trial';
+import { connectedParts, crossed, isNested, partitionBy } from '../site/partition';
+import type { Partition } from '../site/partition';
+import { schemeCrossesStrips, schemeUsesBlocks, schemeUsesGrid } from '../site/site';
+import { unitOrder } from '../site/siteUnits';
+import type { Site } from '../site/site';
+import { traysOnGrid, gridSources } from './gridSources';
+import { stratumName, type Stratum, type Link, type Crossing, wholeOf } from './stratum';
 
 /**
  * The chain of strata. Blocks that units nest in come before those units; blocks that cut across
@@ -92,8 +51,6 @@ export function strataOf(site: Site): { strata: Stratum[]; crossing: Crossing[] 
   crossing.push(...gridSources(site, strata));
   return { strata: chained(strata, wholeOf(site)), crossing };
 }
-
-const wholeOf = (site: Site): Partition => partitionBy(site.pots.map(() => 'all'));
 
 /**
  * Strata of which each nests in the one before, or cuts across it (bays over reservoirs): then both
@@ -190,88 +147,6 @@ function stripStrata(site: Site): Stratum[] {
     });
   }
   return strata;
-}
-
-/** Whether whole trays are laid out by shelf and place on the shelf. */
-const traysOnGrid = (site: Site): boolean =>
-  schemeUsesGrid(site.trial.scheme) && site.tiers[0]?.unit === 'tray';
-
-/** The rectangles on which a scheme of rows and columns lays its units, with their lines. */
-export interface GridLines {
-  unit: 'tray' | 'pot';
-  rectangles: Partition;
-  rows: Partition;
-  columns: Partition;
-}
-
-/**
- * Rows and columns over which the scheme balances the treatments: shelves and places on the shelf
- * for whole trays; for pots the rows and columns of every tray, or of every block's part of it. null
- * for schemes without.
- */
-export function gridLinesOf(site: Site): GridLines | null {
-  const { pots, unitOf } = site;
-  if (!schemeUsesGrid(site.trial.scheme)) return null;
-  if (traysOnGrid(site)) {
-    return {
-      unit: 'tray',
-      rectangles: wholeOf(site),
-      rows: unitOf.shelf,
-      columns: placesOnShelf(site),
-    };
-  }
-  const usesBlocks = site.tiers[0]?.usesBlocks === true;
-  const rectangles = usesBlocks ? crossed(unitOf.tray, site.blockOf) : unitOf.tray;
-  const lines = (of: 'row' | 'column'): Partition =>
-    partitionBy(pots.map((pot, i) => `${whole(rectangles.classOf, i)}:${pot[of]}`));
-  return { unit: 'pot', rectangles, rows: lines('row'), columns: lines('column') };
-}
-
-/** The lines as sources of the analysis, as far as coarser strata leave them free. */
-function gridSources(site: Site, strata: readonly Link[]): Crossing[] {
-  const grid = gridLinesOf(site);
-  if (!grid) return [];
-  const { unit, rectangles, rows, columns } = grid;
-  const stratum = stratumName[unit];
-  if (unit === 'tray') {
-    return [
-      { source: 'shelves', df: rows.count - 1, stratum, partition: rows },
-      { source: 'places on the shelf', df: columns.count - 1, stratum, partition: columns },
-    ];
-  }
-  const both = rows.count + columns.count - connectedParts(rows, columns);
-  const split = rectangles.count > site.unitOf.tray.count;
-  const name = split ? 'blocks' : 'trays';
-  const above = strata.at(-2)?.partition.count ?? 1;
-  return [
-    { source: name, df: rectangles.count - above, stratum, partition: rectangles },
-    {
-      source: `rows within ${name}`,
-      df: rows.count - rectangles.count,
-      stratum,
-      partition: rows,
-    },
-    {
-      source: `columns within ${name}`,
-      df: both - rows.count,
-      stratum,
-      partition: columns,
-    },
-  ];
-}
-
-function placesOnShelf(site: Site): Partition {
-  const trays = new Map<string, Map<string, number>>();
-  for (const pot of site.pots) {
-    const shelf = trays.get(pot.shelfId) ?? new Map<string, number>();
-    trays.set(pot.shelfId, shelf);
-    shelf.set(pot.trayId, Math.min(shelf.get(pot.trayId) ?? Infinity, pot.xMm));
-  }
-  const rank = new Map<string, number>();
-  for (const shelf of trays.values()) {
-    [...shelf.entries()].sort((a, b) => a[1] - b[1]).forEach(([id], i) => rank.set(id, i));
-  }
-  return partitionBy(site.pots.map((pot) => String(rank.get(pot.trayId) ?? 0)));
 }
 
 /** Main effects of the stratum's factors and every interaction whose finest factor is one of them. */

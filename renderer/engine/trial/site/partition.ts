@@ -1,4 +1,4 @@
-import { whole } from '../entry';
+import { whole } from '../../entry';
 
 /**
  * A partition of the measured pots into classes (shelves, trays, blocks…): the class number of

@@ -1,8 +1,8 @@
-import type { FloodZone } from '../../../shared-types/flood';
-import type { Rack } from '../../../shared-types/rack';
-import type { UnitKind } from '../../../shared-types/trial';
-import type { Pot } from '../geometry';
-import { measuredPots } from './measuredPots';
+import type { FloodZone } from '../../../../shared-types/flood';
+import type { Rack } from '../../../../shared-types/rack';
+import type { UnitKind } from '../../../../shared-types/trial';
+import type { Pot } from '../../geometry';
+import { measuredPots } from '../measuredPots';
 import { partitionBy, type Partition } from './partition';
 
 /** What the trial needs to know of a flood zone. */

@@ -1,10 +1,10 @@
-import type { Trial } from '../../../shared-types/trial';
-import type { Pot } from '../geometry';
-import type { Block } from './blocks';
-import { partitionBy } from './partition';
-import type { Partition } from './partition';
-import { combinationsOf, fullSetOf } from './treatments';
-import { num, whole } from '../entry';
+import type { Trial } from '../../../../shared-types/trial';
+import type { Pot } from '../../geometry';
+import type { Block } from '../input';
+import { partitionBy } from '../site/partition';
+import type { Partition } from '../site/partition';
+import { combinationsOf, fullSetOf } from '../treatments';
+import { num, whole } from '../../entry';
 
 export type StripUnit = 'row-strip' | 'column-strip';
 
