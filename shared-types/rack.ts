@@ -8,6 +8,7 @@ import {
   positiveMm,
   share,
 } from './basics';
+import { drainPlaces, leadEnds } from './landmarks';
 
 /**
  * The rack as it stands in the room. Shelf axes, seen from above standing in front: x to the
@@ -49,6 +50,8 @@ export const traySchema = z.strictObject({
   grid: potGridSchema.nullable(),
   /** Of the plants in this tray; absent: as the shelf says. */
   canopy: canopySchema.optional(),
+  /** Absent: not said. */
+  drainPlace: z.enum(drainPlaces).optional(),
 });
 
 /** What a lamp's lit face is: a line, a rectangle, a point. */
@@ -138,6 +141,8 @@ export const lampSchema = z.strictObject({
   group: z.string().max(40),
   /** Hours that it had burnt when the trial began; absent: 0. */
   burntHours: z.number().min(0).max(200_000).optional(),
+  /** Absent: not said. */
+  leadEnd: z.enum(leadEnds).optional(),
 });
 
 export const reflectancesSchema = z.strictObject({

@@ -2,7 +2,7 @@ import type { Plan } from '../../shared-types/plan';
 import { blindedSince } from '../document/queries/blinding';
 import { planAsTreated, treatmentsOfPlan } from '../derive';
 import { keyPages, orderPages, rackPage, shelfPage, trayPages, trueSizePages } from './charts';
-import type { ChartJob } from './charts';
+import { landmarksOf, type ChartJob } from './charts';
 import { htmlDocument, type Page } from './document';
 import { pageFrameOf, type Frame } from './frame';
 import { calibrationPage } from './labels/calibration';
@@ -72,6 +72,8 @@ export function defaultOptions(paper: Paper): PrintOptions {
 function pagesOf(plan: Plan, frame: Frame, name: PrintableName, options: PrintOptions): Page[] {
   const { paper, trayIds } = options;
   const shown = shownTreatments(plan, options.blinded);
+  // Pots as the levels make them; on a blinded chart their sizes would tell.
+  const { rack } = options.blinded ? plan : planAsTreated(plan);
   const job: ChartJob = {
     frame,
     shown,
@@ -80,11 +82,11 @@ function pagesOf(plan: Plan, frame: Frame, name: PrintableName, options: PrintOp
     // Sheets at true size are laid under the pots: nobody writes on them.
     signed: name !== 'true-size',
     // What was done to a tray could tell its treatment.
+    lampKinds: rack.lampKinds,
+    landmarks: landmarksOf(rack),
     logs: name === 'tray-charts' && options.log && !options.blinded ? logByTray(plan) : new Map(),
   };
   const pots = shownPotsOrPlain(plan, shown);
-  // Pots as the levels make them; on a blinded chart their sizes would tell.
-  const { rack } = options.blinded ? plan : planAsTreated(plan);
   const isWanted = ({ id }: { id: string }) => trayIds?.includes(id) ?? true;
   const shelves = rack.shelves.filter((shelf) => trayIds === null || shelf.trays.some(isWanted));
   const trays = shelves.flatMap((shelf) =>

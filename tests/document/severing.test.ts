@@ -188,6 +188,8 @@ const decided: Record<Name, 'safe' | Act> = {
   copySides: 'safe',
   editTray: 'safe',
   setTrayCanopy: 'safe',
+  setDrainPlace: 'safe',
+  setLeadEnd: 'safe',
   setBayHours: 'safe',
   moveItems: 'safe',
   reorderShelf: 'safe',

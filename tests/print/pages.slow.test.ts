@@ -170,7 +170,7 @@ test('cuts leave every pot whole on one piece, and between pots where rows allow
     }
   }
   expect(() => cutsBetween({ from: 0, to: 400 }, 70, [50, 150], 80)).toThrow(
-    'more than one pot of 80 mm is expected',
+    'found pots wider than the page has room for',
   );
 });
 

@@ -2,6 +2,7 @@ export * from './bays';
 export * from './canopy';
 export * from './sides';
 export * from './codes';
+export * from './drain';
 export * from './find';
 export * from './fitGrid';
 export * from './pots';

@@ -4,6 +4,7 @@ export * from './file';
 export * from './find';
 export * from './flux';
 export * from './inRoom';
+export * from './lead';
 export * from './notices';
 export * from './photometry';
 export * from './restate';

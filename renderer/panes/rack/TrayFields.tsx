@@ -1,14 +1,15 @@
 import { bind } from '../../document';
+import { drainPlaces, drainPlaceWords, type DrainPlace } from '../../../shared-types/landmarks';
 import type { Shelf, Tray } from '../../../shared-types/rack';
-import { editTray, resizeTray } from '../../document/commands';
-import { FieldList, Section, type FieldOf } from '../../ui';
-import { sharedValues } from './common';
+import { editTray, resizeTray, setDrainPlace } from '../../document/commands';
+import { FieldList, Section, Select, type FieldOf } from '../../ui';
+import { shared, sharedValues } from './common';
 import { GridFields } from './GridFields';
 import { TrayCanopySection } from './TrayCanopySection';
 import { useAct } from './useAct';
 import type { UnitSystem } from '../../words';
 
-type TrayFigures = Omit<Tray, 'id' | 'grid' | 'canopy'>;
+type TrayFigures = Omit<Tray, 'id' | 'grid' | 'canopy' | 'drainPlace'>;
 
 const FIELDS: readonly FieldOf<TrayFigures>[] = [
   { as: 'length', key: 'xMm', label: 'From the left', testId: 'tray-x' },
@@ -70,6 +71,24 @@ export function TrayFields(props: { trays: { shelf: Shelf; tray: Tray }[]; lengt
           fields={trays.length === 1 ? [...FIELDS, LETTER] : FIELDS}
           system={lengths}
           onChange={edit}
+        />
+        <Select<DrainPlace | 'unsaid'>
+          label="Drain"
+          testId="tray-drain"
+          remark="Drawn on charts, so that a tray is not turned about."
+          value={shared(trays, (tray) => tray.drainPlace ?? 'unsaid')}
+          options={[
+            { value: 'unsaid', label: 'not said' },
+            ...drainPlaces.map((value) => ({ value, label: drainPlaceWords[value] })),
+          ]}
+          onCommit={(place) =>
+            act([
+              bind(setDrainPlace, {
+                trayIds: trays.map(({ id }) => id),
+                place: place === 'unsaid' ? null : place,
+              }),
+            ])
+          }
         />
       </Section>
       <TrayCanopySection trays={props.trays} lengths={lengths} />

@@ -1,8 +1,8 @@
 import type { Shelf } from '../../../shared-types/rack';
 import { baysOf, boardRect, rectsOverlap, type Rect } from '../../engine/geometry';
-import { html, type Fragment } from '../html';
+import { html, type Fragment, type Html } from '../html';
 import { mm, ptToMm } from '../text';
-import { boxOf, type Placing } from './placing';
+import { boxOf, type PageBox, type Placing } from './placing';
 import { textAt } from './textAt';
 
 const NAME_MM = ptToMm(8);
@@ -20,7 +20,7 @@ export function drawBoards(shelf: Shelf, at: Placing, shown: Rect): Fragment {
     const [width, height] = [Math.max(LEAST_MM, box.width), Math.max(LEAST_MM, box.height)];
     const left = box.left + (box.width - width) / 2;
     const top = box.top + (box.height - height) / 2;
-    return html`<rect class="board" x="${mm(left)}" y="${mm(top)}" width="${mm(width)}" height="${mm(height)}" fill="#fff" stroke="#000" stroke-width=".3"/><path d="M${mm(left)},${mm(top)}l${mm(width)},${mm(height)}" stroke="#000" stroke-width=".3"/>`;
+    return html`<g class="board">${boardMark({ left, top, width, height })}</g>`;
   });
   const names = baysOf(shelf).flatMap(({ name, rect }) => {
     if (!rectsOverlap(rect, shown)) return [];
@@ -33,6 +33,11 @@ export function drawBoards(shelf: Shelf, at: Placing, shown: Rect): Fragment {
     ];
   });
   return [parts, names];
+}
+
+/** A board seen from above: a bar with a diagonal. */
+export function boardMark({ left, top, width, height }: PageBox): Html {
+  return html`<rect x="${mm(left)}" y="${mm(top)}" width="${mm(width)}" height="${mm(height)}" fill="#fff" stroke="#000" stroke-width=".3"/><path d="M${mm(left)},${mm(top)}l${mm(width)},${mm(height)}" stroke="#000" stroke-width=".3"/>`;
 }
 
 function clipped(rect: Rect, to: Rect): Rect {

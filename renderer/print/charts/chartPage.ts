@@ -1,3 +1,4 @@
+import type { LampKind } from '../../../shared-types/rack';
 import type { Page } from '../document';
 import { bodyMm, type Frame } from '../frame';
 import { html, type Fragment } from '../html';
@@ -7,6 +8,7 @@ import { svgDrawing } from '../svg';
 import { SIGNING_MM, signingLine } from '../signing';
 import type { Drawing } from './pots';
 import { chartKeyOf, keySvg, type ChartKey, type Sign } from './key';
+import type { Landmark } from './landmarks';
 
 /** All that the charts of one printing share. */
 export interface ChartJob {
@@ -19,6 +21,9 @@ export interface ChartJob {
   signed: boolean;
   /** What stands in a line under the chart of a tray, by tray id: its log, oldest entry first. */
   logs: ReadonlyMap<string, readonly string[]>;
+  /** The lamps of the rack, and what its charts have to find one's way by. */
+  lampKinds: readonly LampKind[];
+  landmarks: readonly Landmark[];
 }
 
 const BEFORE_KEY_MM = 2;
@@ -29,12 +34,14 @@ const KEY_SHARE = 0.3;
 /** Signs that a chart may use; room for their key is kept before it is drawn. */
 const MOST_SIGNS: readonly Sign[] = ['tick', 'guard', 'outside', 'empty', 'block'];
 
+const mostSigns = ({ landmarks }: ChartJob): Sign[] => [...MOST_SIGNS, ...landmarks];
+
 /** Whether the key stands on pages of its own. */
 function keyApart(job: ChartJob, sheet: Sheet): boolean {
   if (job.keyApart) return true;
   const room = bodyMm(job.frame, sheet);
   const treatments = counted(job.shown);
-  const key = chartKeyOf({ ...job.shown, treatments }, MOST_SIGNS, room.width);
+  const key = chartKeyOf({ ...job.shown, treatments }, mostSigns(job), room.width);
   return key.heightMm > room.height * KEY_SHARE;
 }
 
@@ -47,7 +54,7 @@ function counted(shown: Shown): ShownTreatment[] {
 export function chartRoom(job: ChartJob, sheet: Sheet): { width: number; height: number } {
   const { width, height } = bodyMm(job.frame, sheet);
   const treatments = keyApart(job, sheet) ? [] : counted(job.shown);
-  const key = chartKeyOf({ ...job.shown, treatments }, MOST_SIGNS, width);
+  const key = chartKeyOf({ ...job.shown, treatments }, mostSigns(job), width);
   // Kept on every chart of a printing, so that trays of one size are drawn to one scale.
   const log = job.logs.size > 0 ? LOG_LINE_MM : 0;
   return { width, height: height - key.heightMm - BEFORE_KEY_MM - signingMm(job) - log };

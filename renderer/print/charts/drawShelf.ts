@@ -7,6 +7,7 @@ import { drawBoards } from './boards';
 import type { ChartJob } from './chartPage';
 import { extentOfShelf } from './extent';
 import type { Sign } from './key';
+import { drawDrain, drawLeads, withMarks } from './landmarks';
 import { boxOf, moved, placing, type PageBox, type Placing } from './placing';
 import { drawPots, letterSizeMm, type Drawing } from './pots';
 import { textAt } from './textAt';
@@ -52,7 +53,21 @@ export function drawShelf(
   const whole = { ...shelf, xMm: 0, yMm: 0 };
   const board = boxOf(whole, at);
   const rim = html`<rect x="${mm(board.left)}" y="${mm(board.top)}" width="${mm(board.width)}" height="${mm(board.height)}" fill="none" stroke="#777" stroke-width=".25"/>`;
-  return { ...underOneKey(drawings), svg: [rim, drawBoards(shelf, at, whole), parts] };
+  const landmarks = {
+    board: drawBoards(shelf, at, whole),
+    lead: drawLeads(shelf, job.lampKinds, whole, at),
+    drain: shelf.trays.flatMap((tray) => {
+      const part = { ...tray, xMm: 0, yMm: 0 };
+      return drawDrain(tray, part, moved(at, tray.xMm, tray.yMm)) ?? [];
+    }),
+  };
+  const { board: boards, ...others } = landmarks;
+  const drawn = underOneKey(drawings);
+  return {
+    ...drawn,
+    signs: withMarks(drawn.signs, landmarks),
+    svg: [rim, boards, parts, Object.values(others)],
+  };
 }
 
 /** What several drawings need of one key. */

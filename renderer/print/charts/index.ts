@@ -1,4 +1,5 @@
 export { keyPages, type ChartJob } from './chartPage';
+export { landmarksOf } from './landmarks';
 export { orderPages } from './orderPages';
 export { rackPage, shelfPage } from './shelfPages';
 export { trayPages } from './trayPages';

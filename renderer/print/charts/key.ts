@@ -4,9 +4,11 @@ import { svgDrawing, svgText } from '../svg';
 import { mm, ptToMm, textWidthMm, wrapText } from '../text';
 import { treatmentMark } from '../treatmentMark';
 import { BLOCK_LINE } from './blocks';
+import { boardMark } from './boards';
+import { drainMark, leadMark, type Landmark } from './landmarks';
 
 /** Marks beside those of the treatments; a key explains those that its page uses. */
-export type Sign = 'tick' | 'row-tick' | 'guard' | 'outside' | 'empty' | 'block' | 'cut';
+export type Sign = 'tick' | 'row-tick' | 'guard' | 'outside' | 'empty' | 'block' | 'cut' | Landmark;
 
 const SIGN_WORDS: Record<Sign, string> = {
   tick: 'tick when planted',
@@ -16,6 +18,9 @@ const SIGN_WORDS: Record<Sign, string> = {
   empty: 'empty hole',
   block: 'border of a block',
   cut: 'whole on another sheet',
+  board: 'board between bays',
+  drain: 'drain of the tray',
+  lead: 'lead of a lamp',
 };
 
 interface Item {
@@ -107,6 +112,12 @@ function signMark(sign: Sign, x: number, y: number): Html {
       return html`<path d="M${mm(x - 2.8)},${mm(y)}h5.8" ${BLOCK_LINE}/>`;
     case 'cut':
       return html`<path d="M${mm(x)},${mm(y - 2.8)}a2.8,2.8 0 0 0 0,5.6" ${CUT_LINE}/>`;
+    case 'board':
+      return boardMark({ left: x - 2.8, top: y - 0.6, width: 5.6, height: 1.2 });
+    case 'drain':
+      return drainMark(x, y);
+    case 'lead':
+      return leadMark(x, y, 'right');
   }
 }
 

@@ -11,6 +11,7 @@ import { drawBoards } from './boards';
 import { chartPage, chartRoom, LOG_LINE_MM, type ChartJob } from './chartPage';
 import { extentOfTray } from './extent';
 import { piecesOf, type Piece } from './pieces';
+import { drawDrain, drawLeads, withMarks } from './landmarks';
 import { moved, placing, type Placing } from './placing';
 import { drawPots } from './pots';
 import { nameSides, RIM_ACROSS_MM, RIM_DOWN_MM, RIM_MM } from './sides';
@@ -64,16 +65,19 @@ export function piecePage(given: PiecePage): Page {
     headings: { rows: true, columns: true, rowTicks: true },
   });
   const box = { left, top, width, height };
+  const onShelf = onTray(at, tray);
+  const shelfPart = { ...piece, xMm: piece.xMm + tray.xMm, yMm: piece.yMm + tray.yMm };
+  const marks = {
+    board: drawBoards(given.shelf, onShelf, shelfPart),
+    lead: drawLeads(given.shelf, job.lampKinds, shelfPart, onShelf),
+    drain: drawDrain(tray, piece, at),
+  };
   const scaleWords = scale === 1 ? 'true size, 1 : 1' : `drawn 1 : ${fixed(1 / scale, 1)}`;
   const svg = [
     html`<clipPath id="${id}c"><rect x="${mm(left)}" y="${mm(top)}" width="${mm(width)}" height="${mm(height)}"/></clipPath>`,
     outline(given, at),
     drawing.svg,
-    drawBoards(given.shelf, onTray(at, tray), {
-      ...piece,
-      xMm: piece.xMm + tray.xMm,
-      yMm: piece.yMm + tray.yMm,
-    }),
+    Object.values(marks),
     nameSides(box, job.behind),
     svgText(room.width, top - 2.6, ptToMm(8), scaleWords, AT_END),
   ];
@@ -85,7 +89,7 @@ export function piecePage(given: PiecePage): Page {
     height: bottom + (log ? LOG_LINE_MM : 0),
     svg: [svg, log],
   };
-  return chartPage(job, sheet, chart, drawing);
+  return chartPage(job, sheet, chart, { ...drawing, signs: withMarks(drawing.signs, marks) });
 }
 
 /** Page places of things measured on the shelf, where `at` takes them from the tray's corner. */

@@ -10,6 +10,7 @@ import { blocksToFit, type PotBlock } from './blocksToFit';
 import { drawBoards } from './boards';
 import { chartPage, chartRoom, keyPages, type ChartJob } from './chartPage';
 import { NAME_MM, underOneKey } from './drawShelf';
+import { withMarks } from './landmarks';
 import { packed, type SheetPlace } from './packed';
 import { holeKey } from './pieces';
 import { moved, placing } from './placing';
@@ -168,13 +169,14 @@ function drawBlock(
   const span = hole(first) === hole(last) ? hole(first) : `${hole(first)} to ${hole(last)}`;
   const frame = html`x="${mm(corner.x)}" y="${mm(corner.y)}" width="${mm(block.widthMm)}" height="${mm(block.depthMm)}"`;
   const name = [`${trayCode(shelf.number, tray.letter)}: ${span}`, ...baysWith(shelf, tray, block)];
+  const board = drawBoards(shelf, moved(at, -tray.xMm, -tray.yMm), {
+    ...block,
+    xMm: block.xMm + tray.xMm,
+    yMm: block.yMm + tray.yMm,
+  });
   const svg: Fragment = [
     html`<clipPath id="${id}"><rect ${frame}/></clipPath><rect ${frame} ${OUTLINE}/>`,
-    drawBoards(shelf, moved(at, -tray.xMm, -tray.yMm), {
-      ...block,
-      xMm: block.xMm + tray.xMm,
-      yMm: block.yMm + tray.yMm,
-    }),
+    board,
     drawing.svg,
     svgText(
       corner.x,
@@ -184,7 +186,7 @@ function drawBlock(
       BOLD,
     ),
   ];
-  return { ...drawing, svg };
+  return { ...drawing, signs: withMarks(drawing.signs, { board }), svg };
 }
 
 /** `bay 1 left`, where boards part the shelf: those that the block's pots stand in. */

@@ -161,6 +161,10 @@ const moves: Move[] = [
     trayIds: [tray(p, d)],
     canopy: d.yes() ? null : { harvestMm: d.number() },
   })),
+  act(commands.setDrainPlace)((p, d) => ({
+    trayIds: [tray(p, d)],
+    place: d.yes() ? null : d.one(['back', 'middle'], 'left'),
+  })),
   act(commands.moveItems)((p, d) => ({
     items: [item(p, d), item(p, d)],
     dxMm: d.number(),
@@ -199,6 +203,10 @@ const moves: Move[] = [
     as: d.yes() ? 'watts' : d.yes() ? 'photons' : 'lumens',
   })),
   act(commands.addLamp)((p, d) => ({ shelfId: shelf(p, d), kindId: kind(p, d), count: 2 })),
+  act(commands.setLeadEnd)((p, d) => ({
+    lampIds: [lamp(p, d)],
+    end: d.yes() ? null : d.one(['left'], 'right'),
+  })),
   act(commands.editLamps)((p, d) => ({
     edits: [{ lampId: lamp(p, d), patch: d.yes() ? { dimming: d.number() } : { kindId: 'k77' } }],
   })),

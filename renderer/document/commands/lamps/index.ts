@@ -5,3 +5,4 @@ export * from './editLamps';
 export * from './partLamps';
 export * from './removeLampKind';
 export * from './restateOutput';
+export * from './setLeadEnd';

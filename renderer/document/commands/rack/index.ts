@@ -23,6 +23,7 @@ export * from './trays/resizeTray';
 export * from './boards/setBayHours';
 export * from './setFacing';
 export * from './spreadItems';
+export * from './trays/setDrainPlace';
 export * from './trays/setGrid';
 export * from './trays/setGuardRing';
 export * from './setRoom';

@@ -2,14 +2,16 @@ import { bind, type BoundCommand } from '../../../document';
 import { useState } from 'react';
 import type { Lamp, LampKind, Shelf } from '../../../../shared-types/rack';
 import { addLampKind, editLamps } from '../../../document/commands';
+import { litSides } from '../../../engine/lamps';
 import { usePlanStore } from '../../../store';
 import { Button, FieldList, Fold, Section, Select, TextField, type FieldOf } from '../../../ui';
 import { shared, sharedValues } from '../common';
 import { LampKindFields } from './LampKindFields';
+import { LeadField } from './LeadField';
 import { useAct } from '../useAct';
 import type { UnitSystem } from '../../../words';
 
-type LampFigures = Omit<Lamp, 'id' | 'burntHours'> & { burntHours: number };
+type LampFigures = Omit<Lamp, 'id' | 'burntHours' | 'leadEnd'> & { burntHours: number };
 
 const PLACE: readonly FieldOf<LampFigures>[] = [
   { as: 'length', key: 'xMm', label: 'From the left', testId: 'lamp-x' },
@@ -54,6 +56,10 @@ export function LampFields(props: { lamps: { shelf: Shelf; lamp: Lamp }[]; lengt
     act(bind(editLamps, { edits: lamps.map((lamp) => ({ lampId: lamp.id, patch })) }));
   const kindId = shared(lamps, (l) => l.kindId);
   const kind = kinds.find((k) => k.id === kindId);
+  const haveEnds = lamps.every((lamp) => {
+    const own = kinds.find(({ id }) => id === lamp.kindId);
+    return own !== undefined && litSides(own.shape).includes('length');
+  });
   return (
     <>
       <Section title="Place">
@@ -72,6 +78,7 @@ export function LampFields(props: { lamps: { shelf: Shelf; lamp: Lamp }[]; lengt
           value={shared(lamps, (l) => l.group)}
           onCommit={(group) => edit({ group })}
         />
+        {haveEnds ? <LeadField lamps={lamps} /> : null}
       </Section>
       <Section
         title="Lamp kind"

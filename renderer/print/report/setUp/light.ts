@@ -10,6 +10,7 @@ import {
   type GroupedBy,
 } from '../../../derive';
 import { baysOf, type Bay } from '../../../engine/geometry';
+import { endSide } from '../../../engine/lamps';
 import { bayHours } from '../../../engine/light';
 import {
   figure,
@@ -122,11 +123,13 @@ function placeWords(number: number, { name }: Bay): string {
   return where === '' ? `Shelf ${number}` : `Shelf ${number}, ${where} bay`;
 }
 
-function hungWords({ zMm, rotationDeg, tiltDeg, burntHours = 0 }: Lamp, say: Speech): string {
+function hungWords(lamp: Lamp, say: Speech): string {
+  const { zMm, rotationDeg, tiltDeg, burntHours = 0, leadEnd } = lamp;
   const turned = rotationDeg === 0 ? '' : `, turned ${figure(rotationDeg)}°`;
   const tipped = tiltDeg === 0 ? '' : `, tipped ${figure(tiltDeg)}°`;
   const burnt = burntHours === 0 ? '' : `, burnt ${figure(burntHours)} h before the trial`;
-  return `${say.length(zMm)}${turned}${tipped}${burnt}`;
+  const lead = leadEnd === undefined ? '' : `, lead at the ${endSide(leadEnd, rotationDeg)} end`;
+  return `${say.length(zMm)}${turned}${tipped}${burnt}${lead}`;
 }
 
 function kindsWords(lamps: readonly Lamp[], kinds: readonly LampKind[]): string {

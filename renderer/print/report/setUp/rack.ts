@@ -1,3 +1,4 @@
+import { drainPlaceWords } from '../../../../shared-types/landmarks';
 import type { Plan } from '../../../../shared-types/plan';
 import {
   boardDirectionWords,
@@ -5,6 +6,7 @@ import {
   type Canopy,
   type PotGrid,
   type Shelf,
+  type Tray,
 } from '../../../../shared-types/rack';
 import { planAsGrown, potsOf } from '../../../derive';
 import { trayCode } from '../../../engine/geometry';
@@ -83,7 +85,7 @@ export function traysTable(plan: Plan): FindingsTable | null {
           trayCode(shelf.number, tray.letter),
           pair(say, tray.xMm, tray.yMm),
           across(say, tray.widthMm, tray.depthMm),
-          say.length(tray.rimHeightMm),
+          rimWords(tray, say),
           grid ? `${gridWords(grid)}` : 'none',
           grid ? across(say, grid.pitchXMm, grid.pitchYMm) : '',
           grid ? pair(say, grid.firstXMm, grid.firstYMm) : '',
@@ -99,6 +101,12 @@ export function traysTable(plan: Plan): FindingsTable | null {
     ),
   });
 }
+
+/** The rim and, where it is said, the drain. */
+const rimWords = ({ rimHeightMm, drainPlace }: Tray, say: Speech): string =>
+  drainPlace === undefined
+    ? say.length(rimHeightMm)
+    : `${say.length(rimHeightMm)}, drain: ${drainPlaceWords[drainPlace]}`;
 
 const pair = (say: Speech, left: number, front: number): string =>
   `${say.length(left)} / ${say.length(front)}`;
