@@ -1,6 +1,6 @@
 import type { Notice, Stage } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
-import { hasSeveralRuns, runNumber, runsOf, seenFrom } from '../document/runs';
+import { hasSeveralRuns, runName, runNumber, runsOf, seenFrom } from '../document/runs';
 import { anyBlindedSince } from '../document/queries/blinding';
 import type { FindingsOutcome } from '../engine/findings';
 import { list } from '../words';
@@ -16,12 +16,12 @@ const ofARun: Record<Stage, boolean> = {
   layout: true,
   chart: true,
   records: true,
-  findings: false,
+  findings: true,
 };
 
 /**
  * Every notice of every run, each once: what not all runs have, and what lies in layout or records,
- * names the runs that it is of. The findings' own are of all runs together. Of a blinded run those
+ * names the runs that it is of. The findings' own name those that they are of, taken together. Of a blinded run those
  * alone that tell no treatment.
  */
 export function noticesOfAllRuns(plan: Plan, outcome: FindingsOutcome | null): Notice[] {
@@ -42,11 +42,28 @@ export function noticesOfAllRuns(plan: Plan, outcome: FindingsOutcome | null): N
   if (anyBlindedSince(plan) !== null) return worstFirst(own);
   const standing = new Set(noticesOf(plan).map((notice) => JSON.stringify(notice)));
   const ofFindings = noticesOf(plan, outcome).filter((one) => !standing.has(JSON.stringify(one)));
-  return worstFirst([...own, ...ofFindings]);
+  const those = runsFound(plan, outcome);
+  return worstFirst([...own, ...ofFindings.map((notice) => named(notice, those, TOGETHER))]);
 }
 
-/** `Run 2: …`, `Runs 2 and 3: …`. */
-function named(notice: Notice, runs: readonly number[]): Notice {
-  const which = `${runs.length === 1 ? 'Run' : 'Runs'} ${list(runs.map(String))}`;
+/** Numbers of the runs that findings are of. */
+function runsFound(plan: Plan, outcome: FindingsOutcome | null): number[] {
+  if (!outcome?.ok) return [runNumber(plan)];
+  const { runs, question } = outcome.findings;
+  const views = runsOf(plan).map(({ id }) => seenFrom(plan, id));
+  const having = views.filter((view) =>
+    runs
+      ? runs.names.includes(runName(view))
+      : Object.keys(view.records.values[question.measurement.id] ?? {}).length > 0,
+  );
+  return (having.length > 0 ? having : [plan]).map(runNumber);
+}
+
+const TOGETHER = ' together';
+
+/** `Run 2: …`, `Runs 2 and 3: …`, `Runs 1 and 2 together: …`. */
+function named(notice: Notice, runs: readonly number[], several = ''): Notice {
+  const one = runs.length === 1;
+  const which = `${one ? 'Run' : 'Runs'} ${list(runs.map(String))}${one ? '' : several}`;
   return { ...notice, text: `${which}: ${notice.text}` };
 }

@@ -105,6 +105,16 @@ test('a planted layout is verified, and refuses to be drawn or moved', async ({
   await expect(rackCanvas(page)).toHaveAttribute('data-view', 'front');
   await dragOn(page, { from: [20, 270], to: [60, 270], keys: ['Control'] });
   await expect(page.getByRole('alert')).toContainText(/planted/);
+  // By keys into what was refused, out of it again, and where it can be got done.
+  await page.keyboard.press('Tab');
+  await expect(page.getByTestId('way-on')).toBeFocused();
+  await page.keyboard.press('Escape');
+  await expect(page.getByRole('alert')).toHaveCount(0);
+  await expect(rackCanvas(page)).toBeFocused();
+  await dragOn(page, { from: [20, 270], to: [60, 270], keys: ['Control'] });
+  await page.getByTestId('way-on').press('Enter');
+  await expect(page.getByTestId('unlock-reason')).toBeFocused();
+  await page.getByTestId('stage-rack').click();
   await clickAt(page, 20, 270);
   await expect(page.getByTestId('tray-x')).toHaveValue('10');
 });

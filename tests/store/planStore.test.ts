@@ -53,7 +53,11 @@ describe('the plan store', () => {
     const plan = store.getState().plan;
     const refused = store.getState().dispatch(removeItems, { items: ['tray:t1'] });
     expect(refused.ok).toBe(false);
-    expect(store.getState().lastRefusal).toMatch(/^Pot 1A-A1 is planted/);
+    expect(store.getState()).toMatchObject({
+      lastRefusal: expect.stringMatching(/^Pot 1A-A1 is planted/),
+      wayOn: 'unlock-layout',
+      refusals: 1,
+    });
     expect(store.getState().plan).toBe(plan);
     store.getState().dispatch(renamePlan, { title: 'x' });
     expect(store.getState().lastRefusal).toBeNull();
