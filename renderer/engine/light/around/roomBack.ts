@@ -9,7 +9,7 @@ import {
   middlesOf,
   areaOf,
   viewOf,
-  acrossFrom,
+  openingsAcross,
   sees,
 } from './roomSight';
 
@@ -67,7 +67,7 @@ export function roomBack(
   }
   openings.forEach(({ bayKey, passesTo }, k) => {
     const ofBay = openings.flatMap((one, o) => (one.bayKey === bayKey ? [o] : []));
-    const across = acrossFrom(k, openings, solids);
+    const across = openingsAcross(k, openings, solids);
     ofBay.forEach((o, nth) => {
       const row = (count + o) * n;
       const passed = passesTo[nth] ?? 0;

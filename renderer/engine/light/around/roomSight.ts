@@ -98,7 +98,7 @@ export function viewOf(
 }
 
 /** The openings that an opening faces, with what of their even light falls on it. */
-export function acrossFrom(
+export function openingsAcross(
   k: number,
   openings: readonly RoomOpening[],
   solids: readonly Solid[],

@@ -23,5 +23,5 @@ export function firstPotsOf(pots: readonly TrialPot[], units: Partition): TrialP
 }
 
 /** Pots of one strip of rows and one strip of columns: what both treatments of a strip plot cover. */
-export const cellsOf = ({ unitOf }: Site): Partition =>
+export const cellUnits = ({ unitOf }: Site): Partition =>
   crossed(unitOf['row-strip'], unitOf['column-strip']);

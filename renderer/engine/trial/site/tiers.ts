@@ -16,7 +16,7 @@ import {
   schemeIsIncomplete,
   givenLevels,
 } from './site';
-import { unitOrder, firstPotsOf, cellsOf } from './siteUnits';
+import { unitOrder, firstPotsOf, cellUnits } from './siteUnits';
 
 export function tiersOf(site: Site): Tier[] {
   const { trial } = site;
@@ -59,7 +59,7 @@ function groupsOf(
     unitsIn(partition, units).every((members) => members.length >= fullSet);
 
   if (schemeUsesGrid(trial.scheme) && unit === 'pot') bound = crossed(bound, unitOf.tray);
-  if (schemeCrossesStrips(trial.scheme) && unit === 'pot') bound = crossed(bound, cellsOf(site));
+  if (schemeCrossesStrips(trial.scheme) && unit === 'pot') bound = crossed(bound, cellUnits(site));
   let usesBlocks = false;
   // A block that is a single unit can't bound the draw of that unit.
   const blocksFit =
