@@ -3,6 +3,7 @@ import type { ZodError, ZodType } from 'zod';
 import type { Plan } from '../../shared-types/plan';
 import { readPlan, sayProblem } from '../../renderer/document/open';
 import { findJsonBreak } from '../../renderer/document/open/brokenJson';
+import { findJsonExcess } from '../../renderer/document/open/jsonExcess';
 import { sayIssue } from '../../renderer/document/open/words';
 import { parseDelimited } from '../../renderer/tables';
 import { readText } from '../services/files/readText';
@@ -34,6 +35,8 @@ export async function readJson<T>(path: string, schema: ZodType<T>, what: string
 
 /** The JSON in a text; `where` names the text in the message. */
 export function parseJson(where: string, text: string): unknown {
+  const excess = findJsonExcess(text);
+  if (excess !== null) throw new BatchError(where, `found ${excess}`, 'expected far less');
   try {
     return JSON.parse(text);
   } catch (error) {

@@ -41,6 +41,28 @@ const separators: readonly Separator[] = ['\t', ';', ',', '|'];
 /** Twenty thousand pots, as many as a plan holds, with fifty measurements each. */
 const MOST_LINES = 1_000_000;
 
+/** As many as a table of so many lines has, and more than one reader should have to hold. */
+const MOST_CELLS = 8_000_000;
+
+const tooMany = (most: number, what: string): string =>
+  `The table has more than ${most} ${what}; a table of one trial is expected.`;
+
+/** What of a text is built to exhaust its reader, found before it is read; null: all is well. */
+function excessOf(body: string, separator: string): string | null {
+  if (body.length < MOST_LINES) return null;
+  if (has(body, '\n', MOST_LINES) || has(body, '\r', MOST_LINES))
+    return tooMany(MOST_LINES, 'lines');
+  return has(body, separator, MOST_CELLS) ? tooMany(MOST_CELLS, 'cells') : null;
+}
+
+function has(body: string, sign: string, more: number): boolean {
+  let count = 0;
+  for (let at = body.indexOf(sign); at >= 0; at = body.indexOf(sign, at + 1)) {
+    if (++count > more) return true;
+  }
+  return false;
+}
+
 /** No header is longer, and an expression over millions of characters runs out of stack. */
 const HEADER_LENGTH = 50_000;
 
@@ -69,6 +91,8 @@ export function parseDelimited(
 ): Parsed {
   const body = withoutMark(text);
   const separator = wanted === 'auto' ? guessSeparator(body.replace(/^[\r\n]+/, '')) : wanted;
+  const excess = excessOf(body, separator);
+  if (excess !== null) return { ok: false, line: null, problem: excess };
   const lines: ParsedLine[] = [];
   let line = 1;
   let at = 0;
@@ -79,8 +103,7 @@ export function parseDelimited(
       if (errors.length > 0) {
         broken.push({ line, problem: 'a quote is opened and not closed, or closed within a cell' });
       } else if (lines.length > MOST_LINES) {
-        const problem = `The table has more than ${MOST_LINES} lines; a table of one trial is expected.`;
-        broken.push({ line: null, problem });
+        broken.push({ line: null, problem: tooMany(MOST_LINES, 'lines') });
       }
       if (broken.length > 0) {
         parser.abort();

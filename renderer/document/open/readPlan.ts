@@ -9,6 +9,7 @@ import { findInconsistency } from './consistency';
 import type { Contradiction } from './consistency';
 import { findRunFault, fromFile, placeInFile } from './fileForm';
 import { findHostile } from './guard';
+import { findJsonExcess } from './jsonExcess';
 import type { OpenProblem } from './problem';
 import { sayFound, sayIssue } from './words';
 
@@ -42,6 +43,11 @@ export function readPlan(text: string): ReadPlan {
   const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
   if (body.trim() === '') return refuse({ kind: 'empty' });
 
+  const excess = findJsonExcess(body);
+  if (excess !== null) {
+    const expected = 'no more than a plan has';
+    return refuse({ kind: 'invalid', path: 'the file', found: excess, expected, more: 0 });
+  }
   let parsed: unknown;
   try {
     parsed = JSON.parse(body);
