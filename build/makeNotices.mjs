@@ -1,8 +1,11 @@
-// Writes renderer/app/about/thirdParty.json afresh from the lock and the packages it names.
+// Writes afresh what of the package is shown by the app: whose work is in it, by the lock, and the mark.
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { root } from './lib/run.mjs';
+import { markSvg } from './lib/package/mark.mjs';
 import { thirdParties } from './lib/thirdParty.mjs';
 
-const file = join(root, 'renderer', 'app', 'about', 'thirdParty.json');
-writeFileSync(file, `${JSON.stringify(thirdParties(), null, 2)}\n`);
+const app = join(root, 'renderer', 'app');
+const shown = `${JSON.stringify(thirdParties(), null, 2)}\n`;
+writeFileSync(join(app, 'about', 'thirdParty.json'), shown);
+writeFileSync(join(app, 'mark.svg'), markSvg());

@@ -1,5 +1,6 @@
 import { cp, mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { createHash } from 'node:crypto';
+import { readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { inflateSync } from 'node:zlib';
 import { getRawHeader, listPackage } from '@electron/asar';
@@ -7,7 +8,7 @@ import { FuseV1Options, getCurrentFuseWire } from '@electron/fuses';
 import { Arch, build, Platform } from 'electron-builder';
 import { NtExecutable, NtExecutableResource } from 'resedit';
 import { describe, expect, it } from 'vitest';
-import { markPng } from '../../build/lib/package/mark.mjs';
+import { markPng, markSvg } from '../../build/lib/package/mark.mjs';
 import { writeIcns, writeIco } from '../../build/lib/package/png.mjs';
 import { writeResources } from '../../build/lib/package/resources.mjs';
 import { tempFolder } from '../electron/tempFolder';
@@ -132,6 +133,8 @@ describe('the icons', () => {
     expect(pixels(0, 0)).toEqual([0, 0, 0, 0]);
     expect(pixels(16, 8)).toEqual([246, 217, 120, 255]);
     expect(pixels(16, 12)).toEqual([58, 39, 68, 255]);
+    // The browser's window has the same one; `node build/makeNotices.mjs` writes it afresh.
+    expect(readFileSync(join(top, 'renderer/app/mark.svg'), 'utf8')).toBe(markSvg());
     const ico = writeIco([
       { size: 256, png: markPng(256) },
       { size: 32, png: picture },

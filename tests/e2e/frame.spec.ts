@@ -209,6 +209,16 @@ test('what fails to draw leaves the rest usable, and the work can be saved', asy
   await expect(broken).toContainText('too late');
   await broken.getByRole('button', { name: 'Try again' }).click();
   await expect(page.getByTestId('rack-canvas')).toBeVisible();
+  // What went wrong is written down, and told to who asks.
+  await page.getByRole('button', { name: 'Help' }).click();
+  await page.getByRole('menuitem', { name: 'About Evenrack' }).click();
+  const about = page.getByTestId('about');
+  await about.getByTestId('about-log').locator('summary').click();
+  await expect(about).toContainText(join(folder, 'errors.log'));
+  await expect(about).toContainText('no canvas left');
+  await expect(about).toContainText('too late');
+  await page.keyboard.press('Escape');
+  await expect(about).toBeHidden();
   // The browser's console tells the developer of each.
   expect(consoleErrors.splice(0).length).toBeGreaterThan(0);
 });
