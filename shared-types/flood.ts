@@ -13,6 +13,18 @@ export const pumpSchema = z.strictObject({
   powerW: z.number().min(0).max(5000),
 });
 
+/** Bell siphon: trips at the crest, runs full, breaks when air enters at the residual depth. */
+export const siphonSchema = z.strictObject({
+  kind: z.literal('siphon'),
+  boreMm: positiveMm,
+  /** From the tray's floor down to the free outlet. */
+  dropMm: positiveMm,
+  /** Entry, bends and friction together, in velocity heads. */
+  lossFactor: z.number().min(0).max(100),
+  /** Least inflow that fills the crown of the tube; null: nobody has tried it yet. */
+  tripFlowLMin: z.number().gt(0).max(1000).nullable(),
+});
+
 export const drainSchema = z.discriminatedUnion('kind', [
   /**
    * Overflow pipe at the crest. The tray runs empty back through the pump once that stands still,
@@ -24,17 +36,7 @@ export const drainSchema = z.discriminatedUnion('kind', [
     returnBoreMm: positiveMm,
     returnThrough: z.enum(['pump', 'hole']).default('pump'),
   }),
-  /** Bell siphon: trips at the crest, runs full, breaks when air enters at the residual depth. */
-  z.strictObject({
-    kind: z.literal('siphon'),
-    boreMm: positiveMm,
-    /** From the tray's floor down to the free outlet. */
-    dropMm: positiveMm,
-    /** Entry, bends and friction together, in velocity heads. */
-    lossFactor: z.number().min(0).max(100),
-    /** Least inflow that fills the crown of the tube; null: nobody has tried it yet. */
-    tripFlowLMin: z.number().gt(0).max(1000).nullable(),
-  }),
+  siphonSchema,
   /** Shut while the pump runs, open while it stands still. */
   z.strictObject({ kind: z.literal('valve'), boreMm: positiveMm }),
 ]);

@@ -71,6 +71,8 @@ export const quickAnswersSchema = z.strictObject({
   columns: whole(quickLimits.grid),
   rows: whole(quickLimits.grid),
   potMm: within(quickLimits.potMm),
+  /** null: nine tenths of its width, as round nursery pots are. */
+  potHeightMm: within(quickLimits.potMm).nullable(),
   /** Over each shelf. */
   lamps: whole(quickLimits.lamps),
   lamp: lampKindSchema.omit({ id: true }),

@@ -54,7 +54,6 @@ export function QuickFrame(props: { host: Host; files: FileActions; problem: str
 
 /** Whoever leaves for the stages goes on at the stage that is shown. */
 function focusStage(): void {
-  if (document.activeElement !== document.body) return;
   document.querySelector<HTMLElement>('.rail [aria-current]')?.focus();
 }
 

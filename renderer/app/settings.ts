@@ -8,6 +8,8 @@ import {
 } from '../../shared-types/locale';
 import { stageSchema } from '../../shared-types/notice';
 import { papers, usualPaper } from '../../shared-types/paper';
+import { noPresets, presetsSchema } from '../../shared-types/presets';
+import { PRESETS } from '../panes/shared/presets/presets';
 import type { Settings } from '../host';
 import {
   PRINT_OPTIONS,
@@ -81,6 +83,9 @@ export function sessionWith(settings: Settings, language: string): SessionStore 
   if (labels) store.getState().keep(PRINT_OPTIONS.name, printOptionsWith(chosenPaper, labels));
   const printers = readPrinters(settings.read(PRINTER_LIST));
   if (printers) store.getState().keep(PRINTERS.name, printers);
+  store
+    .getState()
+    .keep(PRESETS.name, presetsSchema.safeParse(settings.read(PRESETS.name)).data ?? noPresets);
   store.subscribe((now, before) => {
     if (now.theme !== before.theme) settings.keep(THEME, now.theme);
     if (now.textSize !== before.textSize) settings.keep(TEXT_SIZE, now.textSize);
@@ -95,6 +100,8 @@ export function sessionWith(settings: Settings, language: string): SessionStore 
       ({ kept }) => kept.get(PRINTERS.name) as Printers | undefined,
     );
     if (used && used !== usedBefore) settings.keep(PRINTER_LIST, used);
+    const [own, ownBefore] = [now, before].map(({ kept }) => kept.get(PRESETS.name));
+    if (own !== ownBefore) settings.keep(PRESETS.name, own);
     const [chosen, was] = [now, before].map(
       // The pane alone writes under this name.
       ({ kept }) => kept.get(PRINT_OPTIONS.name) as PrintOptions | undefined,

@@ -1,6 +1,13 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import { sessionWith } from '../../renderer/app/settings';
 import { storedSettings } from '../../renderer/host';
+import {
+  presetNameOf,
+  PRESETS,
+  withoutPreset,
+  withPreset,
+} from '../../renderer/panes/shared/presets/presets';
+import { noPresets } from '../../shared-types/presets';
 import { PRINT_OPTIONS, PRINTERS, type Printers } from '../../renderer/panes/chart/kept';
 import { fixed, speakAs, spokenLocale, STANDARD } from '../../renderer/words';
 import { defaultOptions, labelPresets, type PrintOptions } from '../../renderer/print';
@@ -44,6 +51,30 @@ describe('choices of this computer', () => {
       { name: 'office', fit: { scaleX: 1, scaleY: 1, shiftXMm: 1.5, shiftYMm: -0.8 } },
     ],
   };
+
+  it('outlive a restart: own presets, and those alone that can be read', () => {
+    const mine = computer();
+    const pots = { name: '7 cm square', value: { potDiameterMm: 70, potHeightMm: 65 } };
+    mine.start().keep(PRESETS.name, withPreset(noPresets, 'pot', pots));
+    expect(mine.start().kept.get(PRESETS.name)).toEqual({ ...noPresets, pot: [pots] });
+    mine.texts.set(
+      'evenrack-presets',
+      JSON.stringify({ pot: [pots, { name: 'flat', value: { potDiameterMm: -1 } }], siphon: 'x' }),
+    );
+    expect(mine.start().kept.get(PRESETS.name)).toEqual({ ...noPresets, pot: [pots] });
+    mine.texts.set('evenrack-presets', 'no JSON');
+    expect(mine.start().kept.get(PRESETS.name)).toEqual(noPresets);
+  });
+
+  it('hold one preset of a name, and know it again', () => {
+    const value = { potDiameterMm: 70, potHeightMm: 65 };
+    const one = withPreset(noPresets, 'pot', { name: 'seven', value });
+    expect(presetNameOf(one, 'pot', { potHeightMm: 65, potDiameterMm: 70 })).toBe('seven');
+    expect(presetNameOf(one, 'pot', { ...value, potHeightMm: 64 })).toBeNull();
+    const two = withPreset(one, 'pot', { name: 'seven', value: { ...value, potHeightMm: 64 } });
+    expect(two.pot).toHaveLength(1);
+    expect(withoutPreset(two, 'pot', 'seven')).toEqual(noPresets);
+  });
 
   it('outlive a restart: appearance, paper, sheet of labels and printers, and these alone', () => {
     const mine = computer();

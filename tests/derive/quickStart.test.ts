@@ -4,6 +4,7 @@ import { emptyPlan } from '../../renderer/document/new';
 import {
   drawablePart,
   firstAnswers,
+  firstAnswersIn,
   problemsOf,
   readQuestion,
   usualLamps,
@@ -96,6 +97,12 @@ describe('whatever is compared', () => {
     const questions = questionsOf(plan);
     expect(questions.ok && questions.value[0]?.grade === 'cannot').toBe(unit === 'zone');
   });
+});
+
+it('begins with answers that fit, in metric and in imperial figures', () => {
+  for (const system of ['metric', 'imperial'] as const) {
+    expect(problemsOf(firstAnswersIn(system), system)).toEqual([]);
+  }
 });
 
 describe('answers that do not go together', () => {

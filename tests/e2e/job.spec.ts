@@ -45,7 +45,7 @@ async function counted(page: Page): Promise<() => Promise<{ clicks: number; keys
 const ANSWERS: readonly [field: string, typed: string][] = [
   ['[data-testid="quick-shelves"]', '4'],
   ['[data-testid="quick-pots"]', '9x9'],
-  ['[data-testid="quick-pot"]', '60'],
+  ['[data-testid="quick-pot"]', '60 mm'],
   ['[data-testid="quick-sentence"]', 'two lights, three media, two kinds of plant'],
   ['.quick-factor:nth-child(1) .field:nth-of-type(2) input', 'bright, dim 60 %'],
   ['.quick-factor:nth-child(2) .field:nth-of-type(2) input', 'peat, coir, bark'],

@@ -42,6 +42,10 @@ export function fileActions(
     session.getState().reset();
     return null;
   };
+  const newPlan = () => {
+    const { usualHere, localeChoice } = session.getState();
+    return emptyPlan('Untitled trial', localeChoice.units ?? usualHere.units);
+  };
   const leaving = async () => !isUnsaved(store.getState()) || (await mayLeave());
 
   const saveAs = async (addition = ''): Promise<string | null> => {
@@ -84,15 +88,13 @@ export function fileActions(
   return {
     async newPlan() {
       if (!(await leaving())) return null;
-      const { usualHere, localeChoice } = session.getState();
-      const units = localeChoice.units ?? usualHere.units;
-      store.getState().open(emptyPlan('Untitled trial', units), null, true);
+      store.getState().open(newPlan(), null, true);
       session.getState().reset();
       return null;
     },
     async quickStart() {
       if (!(await leaving())) return null;
-      store.getState().open(emptyPlan('Untitled trial'), null, true);
+      store.getState().open(newPlan(), null, true);
       session.getState().startQuickly();
       return null;
     },

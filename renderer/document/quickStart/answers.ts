@@ -1,4 +1,5 @@
 import type { LampKind } from '../../../shared-types/rack';
+import type { UnitSystem } from '../../words';
 import type { QuickAnswers, QuickMeasured } from '../../../shared-types/quickStart';
 import { newLampKind } from '../new';
 import { usualMeasurements } from '../newTrial';
@@ -30,7 +31,7 @@ const [usualLamp = longStrip] = usualLamps;
 /** Three shelves of common size, of which every figure can be typed over. */
 export const firstAnswers: QuickAnswers = {
   ...{ shelves: 3, widthMm: 1200, depthMm: 600, clearanceMm: 450 },
-  ...{ vessel: 'tray', vessels: 1, columns: 9, rows: 4, potMm: 100 },
+  ...{ vessel: 'tray', vessels: 1, columns: 9, rows: 4, potMm: 100, potHeightMm: null },
   ...{ lamps: 3, lamp: usualLamp },
   question: '',
   factors: [],
@@ -42,3 +43,12 @@ export const firstAnswers: QuickAnswers = {
   })),
   main: usualMeasurements[0]?.name ?? '',
 };
+
+const INCH_MM = 25.4;
+
+/** The same in round figures of the units that are read. */
+export function firstAnswersIn(system: UnitSystem): QuickAnswers {
+  if (system === 'metric') return firstAnswers;
+  const inches = { widthMm: 48 * INCH_MM, depthMm: 24 * INCH_MM, clearanceMm: 18 * INCH_MM };
+  return { ...firstAnswers, ...inches, potMm: 4 * INCH_MM };
+}

@@ -3,4 +3,4 @@ export * from './levels';
 export * from './problems';
 export * from './readGrid';
 export * from './readQuestion';
-export { spreadIn } from './rack';
+export { quickPotHeightMm, spreadIn } from './rack';

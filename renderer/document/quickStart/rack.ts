@@ -47,9 +47,11 @@ export function spreadIn(answers: QuickAnswers): SpreadPots | null {
   return held && spreadPots(tray, held);
 }
 
-/** A pot is nine tenths as high as it is wide, as round nursery pots are. */
-export const quickPotHeightMm = ({ potMm }: Pick<QuickAnswers, 'potMm'>): number =>
-  Math.round(potMm * 9) / 10;
+export const quickPotHeightMm = ({
+  potMm,
+  potHeightMm,
+}: Pick<QuickAnswers, 'potMm' | 'potHeightMm'>): number =>
+  potHeightMm ?? Math.round(potMm * 9) / 10;
 
 export function gridOf(answers: QuickAnswers): PotGrid | null {
   const spread = spreadIn(answers);

@@ -7,6 +7,7 @@ import {
   TypedField,
   type FieldOf,
 } from '../../ui';
+import { PresetRow } from '../shared/presets/PresetRow';
 import { fieldNumber, ownFrom, rounded, say, shownIn, unitOf, type UnitSystem } from '../../words';
 
 /** As much as a plan takes. */
@@ -68,30 +69,35 @@ export function DrainFields(props: {
     );
   }
   return (
-    <FieldList
-      of={drain}
-      fields={SIPHON}
-      system={lengths}
-      onChange={(patch) => onChange({ ...drain, ...patch })}
-    >
-      <TypedField<number | 'untried'>
-        label="Trips from"
-        unit={unitOf('flow', lengths)}
-        numeric
-        testId="trip-flow"
-        placeholder="not tried"
-        value={drain.tripFlowLMin ?? 'untried'}
-        show={(v) => (v === 'untried' ? '' : fieldNumber(rounded(shownIn('flow', lengths, v), 3)))}
-        read={(text) => {
-          if (text.trim() === '') return { ok: true, value: 'untried' };
-          const expected = `${foundText(text)}; a flow up to ${say('flow', lengths, MOST_L_MIN)}, or nothing, is expected.`;
-          const read = readNumberText(text, 0.001);
-          if (!read.ok) return { ok: false, expected: read.expected ?? expected };
-          const value = rounded(ownFrom('flow', lengths, read.value), 4);
-          return value > 0 && value <= MOST_L_MIN ? { ok: true, value } : { ok: false, expected };
-        }}
-        onCommit={(v) => onChange({ ...drain, tripFlowLMin: v === 'untried' ? null : v })}
-      />
-    </FieldList>
+    <>
+      <FieldList
+        of={drain}
+        fields={SIPHON}
+        system={lengths}
+        onChange={(patch) => onChange({ ...drain, ...patch })}
+      >
+        <TypedField<number | 'untried'>
+          label="Trips from"
+          unit={unitOf('flow', lengths)}
+          numeric
+          testId="trip-flow"
+          placeholder="not tried"
+          value={drain.tripFlowLMin ?? 'untried'}
+          show={(v) =>
+            v === 'untried' ? '' : fieldNumber(rounded(shownIn('flow', lengths, v), 3))
+          }
+          read={(text) => {
+            if (text.trim() === '') return { ok: true, value: 'untried' };
+            const expected = `${foundText(text)}; a flow up to ${say('flow', lengths, MOST_L_MIN)}, or nothing, is expected.`;
+            const read = readNumberText(text, 0.001);
+            if (!read.ok) return { ok: false, expected: read.expected ?? expected };
+            const value = rounded(ownFrom('flow', lengths, read.value), 4);
+            return value > 0 && value <= MOST_L_MIN ? { ok: true, value } : { ok: false, expected };
+          }}
+          onCommit={(v) => onChange({ ...drain, tripFlowLMin: v === 'untried' ? null : v })}
+        />
+      </FieldList>
+      <PresetRow kind="siphon" current={drain} onTake={onChange} />
+    </>
   );
 }

@@ -3,7 +3,7 @@ import type { Plan } from '../../../shared-types/plan';
 import type { QuickAnswers } from '../../../shared-types/quickStart';
 import { BARE_LOOK, RackCanvas, type RackLook } from '../../canvas';
 import { quickStart } from '../../document/commands';
-import { drawablePart, firstAnswers, problemsOf } from '../../document/quickStart';
+import { drawablePart, firstAnswersIn, problemsOf } from '../../document/quickStart';
 import { useDispatch, usePlanStore, useSession } from '../../store/context';
 import { Segmented } from '../../ui';
 import { QuickForm } from './QuickForm';
@@ -19,7 +19,7 @@ const LOOK: RackLook = { ...BARE_LOOK, editable: false };
 export function QuickStart({ Verdict }: { Verdict: ComponentType<{ plan: Plan; alone: true }> }) {
   const plan = usePlanStore((s) => s.plan);
   const dispatch = useDispatch();
-  const [answers, setAnswers] = useState(firstAnswers);
+  const [answers, setAnswers] = useState(() => firstAnswersIn(plan?.display.lengths ?? 'metric'));
   /** The answers that the plan was made of; null while they are typed. */
   const [asked, setAsked] = useState<QuickAnswers | null>(null);
   const [shown, setShown] = useState<'answers' | 'verdict'>('answers');

@@ -7,9 +7,11 @@ import {
 } from '../../../shared-types/quickStart';
 import { quickFiguresOf } from '../../derive';
 import { readGrid, sayGrid, usualLamps } from '../../document/quickStart';
-import { usePlanStore } from '../../store/context';
+import { useKept, usePlanStore } from '../../store/context';
 import { LengthField, NumberField, Section, Select, TypedField } from '../../ui';
 import { figures, formatLength, plural, type UnitSystem } from '../../words';
+import { OwnPresets } from './OwnPresets';
+import { PRESETS } from '../shared/presets/presets';
 import { ProblemAt, type QuickPart } from './ProblemAt';
 
 /** Shelves, trays, pots and lamps; all shelves are alike until they are changed on the rack. */
@@ -22,6 +24,7 @@ export function RackAnswers(part: QuickPart) {
       <ProblemAt {...part} field="vessels" />
       <ProblemAt {...part} field="pots" />
       <ProblemAt {...part} field="lamps" />
+      <OwnPresets {...part} />
       <RackFigures lengths={part.lengths} />
     </Section>
   );
@@ -104,21 +107,23 @@ function PotAnswers({ answers, lengths, onChange }: QuickPart) {
         lowestMm={quickLimits.potMm.lowest}
         highestMm={quickLimits.potMm.highest}
         testId="quick-pot"
-        onCommit={(potMm) => onChange({ potMm })}
+        onCommit={(potMm) => onChange({ potMm, potHeightMm: null })}
       />
     </div>
   );
 }
 
 function LampAnswer({ answers, onChange }: Pick<QuickPart, 'answers' | 'onChange'>) {
+  const [{ lamp: own }] = useKept(PRESETS);
+  const offered = [...usualLamps, ...own.map(({ name, value }) => ({ ...value, name }))];
   return (
     <Select
       label="Lamp"
       value={answers.lamp.name}
-      options={usualLamps.map(({ name }) => ({ value: name, label: name }))}
+      options={offered.map(({ name }) => ({ value: name, label: name }))}
       testId="quick-lamp"
       onCommit={(name) => {
-        const lamp = usualLamps.find((one) => one.name === name);
+        const lamp = offered.find((one) => one.name === name);
         if (lamp) onChange({ lamp });
       }}
     />

@@ -12,6 +12,7 @@ import {
   type KeysOf,
   type UsualLength,
 } from '../../ui';
+import { PresetRow } from '../shared/presets/PresetRow';
 import { shared, sharedValues } from './common';
 import { useAct } from './useAct';
 import type { UnitSystem } from '../../words';
@@ -128,6 +129,15 @@ export function GridFields({ trays, lengths }: { trays: Tray[]; lengths: UnitSys
         }
       >
         <FieldList<PotGrid> of={grid} fields={POT} system={lengths} onChange={edit} />
+        <PresetRow
+          kind="pot"
+          current={
+            grid.potDiameterMm !== null && grid.potHeightMm !== null
+              ? { potDiameterMm: grid.potDiameterMm, potHeightMm: grid.potHeightMm }
+              : null
+          }
+          onTake={edit}
+        />
         <FieldList<PotGrid> of={grid} fields={ROWS} system={lengths} onChange={edit} />
         {bare.length > 0 ? (
           <div className="rack-buttons">

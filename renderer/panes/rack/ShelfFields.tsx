@@ -4,6 +4,8 @@ import { addLampOver } from '../../canvas';
 import { addTray, editShelf } from '../../document/commands';
 import { usePlanStore } from '../../store';
 import { Button, Facts, FieldList, NumberField, Section, type FieldOf } from '../../ui';
+import type { PresetValue } from '../../../shared-types/presets';
+import { PresetRow } from '../shared/presets/PresetRow';
 import { BaysSection } from './BaysSection';
 import { canopyFields } from './canopyFields';
 import { shared, sharedValues } from './common';
@@ -64,6 +66,12 @@ const SIDES: readonly FieldOf<Reflectances>[] = [
   side('back', 'Back'),
 ];
 
+const presetOf = (shelf: Shelf): PresetValue<'shelf'> => ({
+  widthMm: shelf.widthMm,
+  depthMm: shelf.depthMm,
+  clearanceMm: shelf.clearanceMm,
+});
+
 /** Every figure of the selected shelves. */
 export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: UnitSystem }) {
   const act = useAct();
@@ -102,6 +110,11 @@ export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: U
             />
           ) : null}
         </FieldList>
+        <PresetRow
+          kind="shelf"
+          current={first && shelves.length === 1 ? presetOf(first) : null}
+          onTake={(preset) => edit(() => preset)}
+        />
       </Section>
       {first && shelves.length === 1 ? (
         <>

@@ -4,6 +4,8 @@ import type { Shelf, Tray } from '../../../shared-types/rack';
 import { editTray, resizeTray, setDrainPlace } from '../../document/commands';
 import { FieldList, Section, Select, type FieldOf } from '../../ui';
 import { shared, sharedValues } from './common';
+import type { PresetValue } from '../../../shared-types/presets';
+import { PresetRow } from '../shared/presets/PresetRow';
 import { GridFields } from './GridFields';
 import { TrayCanopySection } from './TrayCanopySection';
 import { useAct } from './useAct';
@@ -63,6 +65,14 @@ export function TrayFields(props: { trays: { shelf: Shelf; tray: Tray }[]; lengt
         return bind(resizeTray, { trayId, xMm, yMm, widthMm, depthMm, ...patch, refitGrid: false });
       }),
     );
+  const [first] = trays;
+  const take = ({ rimHeightMm, ...size }: PresetValue<'tray'>) =>
+    act(
+      trays.flatMap(({ id: trayId, xMm, yMm }) => [
+        bind(resizeTray, { trayId, xMm, yMm, ...size, refitGrid: false }),
+        bind(editTray, { trayId, patch: { rimHeightMm } }),
+      ]),
+    );
   return (
     <>
       <Section title="Size and place">
@@ -89,6 +99,15 @@ export function TrayFields(props: { trays: { shelf: Shelf; tray: Tray }[]; lengt
               }),
             ])
           }
+        />
+        <PresetRow
+          kind="tray"
+          current={
+            first && trays.length === 1
+              ? { widthMm: first.widthMm, depthMm: first.depthMm, rimHeightMm: first.rimHeightMm }
+              : null
+          }
+          onTake={take}
         />
       </Section>
       <TrayCanopySection trays={props.trays} lengths={lengths} />

@@ -4,6 +4,7 @@ import { useDispatch } from '../../../store/context';
 import { Button, FieldList, Section, type FieldOf } from '../../../ui';
 import { CheckboxList } from '../CheckboxList';
 import { traysOf, type Flood } from '../useFlood';
+import { PresetRow } from '../../shared/presets/PresetRow';
 import { Verdicts } from '../Verdicts';
 import { rootZoneVerdicts } from '../../../derive';
 import { speechIn } from '../../../words';
@@ -71,6 +72,16 @@ export function CropPart({ plan, flood, figures }: Flood) {
               Remove
             </Button>
           </FieldList>
+          <PresetRow
+            kind="medium"
+            current={{
+              name: m.name,
+              porosity: m.porosity,
+              dryDensityKgM3: m.dryDensityKgM3,
+              waterAtDrainShare: m.waterAtDrainShare,
+            }}
+            onTake={(medium) => setMedium(m.id, medium)}
+          />
           <CheckboxList
             legend="Fills the pots of trays"
             things={trays.filter((t) => m.trayIds.includes(t.id) || !taken.has(t.id))}

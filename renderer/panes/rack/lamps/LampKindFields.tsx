@@ -4,6 +4,7 @@ import { faceSides, type LitSide } from '../../../engine/lamps';
 import { editLampKind, restateOutput } from '../../../document/commands';
 import { usePlanStore } from '../../../store';
 import { FieldList, TextField, type FieldOf } from '../../../ui';
+import { PresetRow } from '../../shared/presets/PresetRow';
 import { EmissionFields } from './EmissionFields';
 import { LampFile } from './LampFile';
 import { OutputFields } from './OutputFields';
@@ -52,6 +53,7 @@ export function LampKindFields({ kind, lengths }: { kind: LampKind; lengths: Uni
   const used = shelves.flatMap((s) => s.lamps).filter((l) => l.kindId === kind.id).length;
   const edit = (patch: Partial<Omit<LampKind, 'id'>>) =>
     void act(bind(editLampKind, { kindId: kind.id, patch }));
+  const { id: _, ...model } = kind;
   return (
     <div className="rack-kind">
       <TextField
@@ -61,6 +63,7 @@ export function LampKindFields({ kind, lengths }: { kind: LampKind; lengths: Uni
         remark={`${used} ${used === 1 ? 'lamp' : 'lamps'} of this kind on the rack.`}
         onCommit={(name) => edit({ name })}
       />
+      <PresetRow kind="lamp" current={model} onTake={edit} />
       <FieldList<KindFigures>
         of={{ ...kind, lossPer1000h: kind.lossPer1000h ?? 0 }}
         fields={[SHAPE, ...faceSides(kind.shape).map((side) => SIDES[side]), ...REST]}
