@@ -5,7 +5,7 @@ import { fQuantileUpper } from '../../renderer/engine/stats/distributions';
 import { prepareDraw } from '../../renderer/engine/trial';
 import { levelNumbers } from '../../renderer/engine/trial/rehearsal/levels';
 import { plannedStrata, testStrata } from '../engine/trial/strataSums';
-import { efficiencyFactor } from '../../renderer/engine/trial/schemes/incomplete';
+import { efficiencyFactor } from '../../renderer/engine/trial/schemes/efficiency';
 import { siteOf } from '../../renderer/engine/trial/site/siteOf';
 import { factorOf, inputOf, rackOf, trialOf } from '../builders/trialInput';
 

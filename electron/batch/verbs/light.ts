@@ -1,32 +1,28 @@
 import type { Plan } from '../../../shared-types/plan';
 import {
-  calibrationsOf,
-  lightAtOwnHeightsOf,
-  lightEnergyOf,
   lightGroupsOf,
   lightIntervalsOf,
-  lightOverTrialOf,
   potLightOf,
   potsOf,
-  trialDaysOf,
   withheldOf,
-  type GroupedBy,
-  type Interval,
-  type LightGroup,
 } from '../../../renderer/derive';
 import { writeDelimited } from '../../../renderer/tables';
 import { baysOf, trayCode } from '../../../renderer/engine/geometry';
-import {
-  bayHours,
-  slipWords,
-  type Evenness,
-  type LightSummary,
-} from '../../../renderer/engine/light';
+import { bayHours } from '../../../renderer/engine/light';
 import { BatchError } from '../batchError';
 import { asAsked, blindedInResult } from '../asAsked';
 import { readPlanFile } from '../inputs';
 import { inRunAsked, runInResult, runOption } from '../runAsked';
 import { Text, type Verb } from '../verb';
+import {
+  summaryFigures,
+  groups,
+  calibrations,
+  fittedCalibration,
+  overTrial,
+  ownHeights,
+  energy,
+} from '../lightFigures';
 
 export const lightVerb: Verb = {
   name: 'light',
@@ -58,13 +54,13 @@ export const lightVerb: Verb = {
       shelves: shelves.flatMap((shelf) => {
         const summary = light.shelves.get(shelf.id);
         const range = ranges.get(`shelf:${shelf.id}`) ?? null;
-        return summary ? [{ shelf: shelf.number, ...figures(summary, range) }] : [];
+        return summary ? [{ shelf: shelf.number, ...summaryFigures(summary, range) }] : [];
       }),
       bays: shelves.flatMap((shelf) =>
         baysOf(shelf).flatMap((bay) => {
           const summary = light.bays.get(bay.id);
           const hours = bayHours(bay, plan.light);
-          return summary ? [{ bay: bay.name, hours, ...figures(summary, null) }] : [];
+          return summary ? [{ bay: bay.name, hours, ...summaryFigures(summary, null) }] : [];
         }),
       ),
       trays: shelves.flatMap((shelf) =>
@@ -72,7 +68,7 @@ export const lightVerb: Verb = {
           const summary = light.trays.get(tray.id);
           const range = ranges.get(`tray:${tray.id}`) ?? null;
           return summary
-            ? [{ tray: trayCode(shelf.number, tray.letter), ...figures(summary, range) }]
+            ? [{ tray: trayCode(shelf.number, tray.letter), ...summaryFigures(summary, range) }]
             : [];
         }),
       ),
@@ -80,7 +76,7 @@ export const lightVerb: Verb = {
       treatments: groups(plan, 'treatment'),
       calibration: calibrations(plan),
       withheld: withheldOf(plan).map(({ reason, remedy: what_to_do, ...of }) => ({
-        ...fitted(of),
+        ...fittedCalibration(of),
         ...{ reason, what_to_do },
       })),
       overTrial: overTrial(plan),
@@ -147,149 +143,4 @@ function potRows(plan: Plan) {
       },
     ];
   });
-}
-
-function evennessFigures(e: Evenness | null) {
-  return {
-    pots: e?.n ?? 0,
-    mean: e?.mean ?? null,
-    min: e?.min ?? null,
-    max: e?.max ?? null,
-    min_to_mean: e?.minToMean ?? null,
-    min_to_max: e?.minToMax ?? null,
-    cv_percent: e?.cvPercent ?? null,
-    share_within_10_percent: e?.shareWithin10Percent ?? null,
-  };
-}
-
-function rangeFigures(range: Interval | null) {
-  return { mean_lowest: range?.lowest ?? null, mean_highest: range?.highest ?? null };
-}
-
-function figures(summary: LightSummary, range: Interval | null) {
-  const { evenness, withoutGuards } = summary;
-  return {
-    height_mm: summary.heightMm,
-    source: summary.source,
-    ...evennessFigures(evenness),
-    ...rangeFigures(range),
-    without_guards:
-      withoutGuards && withoutGuards.n !== evenness?.n ? evennessFigures(withoutGuards) : null,
-    plus_minus_percent: summary.uncertainty.plusMinusPercent,
-    plus_minus_because: summary.uncertainty.reason('metric'),
-  };
-}
-
-function groups(plan: Plan, by: Extract<GroupedBy, 'block' | 'treatment'>) {
-  return lightGroupsOf(plan, by).map((group: LightGroup) => ({
-    [by]: group.name,
-    source: group.source,
-    ...evennessFigures(group.evenness),
-    ...rangeFigures(group.interval),
-  }));
-}
-
-const calibrations = (plan: Plan) => calibrationsOf(plan).map(fitted);
-
-/** What readings say of a shelf, whether it is followed or withheld. */
-function fitted({ shelfNumber, calibration }: ReturnType<typeof calibrationsOf>[number]) {
-  return {
-    shelf: shelfNumber,
-    factors: calibration.scales.map(({ group, scale }) => ({ group, factor: scale })),
-    groups_told_apart: calibration.separate,
-    surface: calibration.surface,
-    readings_used: calibration.used,
-    carried_over: calibration.carried,
-    rms_percent: calibration.rmsPercent,
-    left_out_error_percent: calibration.leftOutPercent,
-    readings: calibration.readings.map((reading) => ({
-      reading: reading.readingId,
-      measured: reading.measuredUmol,
-      estimated: reading.estimatedUmol,
-      calibrated: reading.calibratedUmol,
-      off_percent: reading.residualPercent,
-      outlier: reading.outlier,
-      looks_like: reading.slip === null ? null : slipWords[reading.slip],
-      unusable: reading.unusable,
-    })),
-  };
-}
-
-/** With the plan's rota and heights; null where it has no rota and no height was recorded. */
-function overTrial(plan: Plan) {
-  const found = lightOverTrialOf(plan);
-  if (!found) return null;
-  if (!found.ok) return { problem: found.reason };
-  const { days, heights, pots, still, rotated } = found.value;
-  return {
-    days,
-    canopy: heights,
-    as_drawn: evennessFigures(still),
-    with_rota: evennessFigures(rotated),
-    pots: potsOf(plan).flatMap(({ id, code }) => {
-      const pot = pots.get(id);
-      if (!pot) return [];
-      return [
-        {
-          pot: code,
-          ppfd_umol_m2_s: pot.ppfdUmol,
-          dli_mol_m2_d: pot.dliMol,
-          ppfd_lowest: pot.lowestUmol,
-          ppfd_highest: pot.highestUmol,
-        },
-      ];
-    }),
-  };
-}
-
-/** At the plants' own heights, with the shade of taller neighbours; null where all are of one height. */
-function ownHeights(plan: Plan) {
-  const found = lightAtOwnHeightsOf(plan);
-  if (!found) return null;
-  return {
-    measurement: found.recorded?.name ?? null,
-    date: found.recorded?.date ?? null,
-    pots: potsOf(plan).flatMap(({ id, code }) => {
-      const own = found.pots.get(id);
-      if (!own) return [];
-      return [
-        {
-          pot: code,
-          height_mm: own.heightMm,
-          ppfd_umol_m2_s: own.openUmol,
-          ppfd_at_canopy: own.canopyUmol,
-          shaded_share: own.shadedShare,
-          shaded_share_lowest: own.shadedLowest,
-          shaded_share_highest: own.shadedHighest,
-          neighbours_taller_mm: own.tallerByMm,
-        },
-      ];
-    }),
-  };
-}
-
-/** Over the dated trial, or over one day where it has no dates. */
-function energy(plan: Plan) {
-  const found = lightEnergyOf(plan, trialDaysOf(plan) ?? 1);
-  if (!found.ok) return { problem: found.reason };
-  const { days, powerW, kwhPerDay, kwhTotal, costPerDay, costTotal, shelves } = found.value;
-  const numberOf = new Map(plan.rack.shelves.map((shelf) => [shelf.id, shelf.number]));
-  return {
-    days,
-    power_w: powerW,
-    kwh_per_day: kwhPerDay,
-    kwh_total: kwhTotal,
-    cost_per_day: costPerDay,
-    cost_total: costTotal,
-    currency: plan.light.currency,
-    shelves: shelves.map((shelf) => ({
-      shelf: numberOf.get(shelf.shelfId) ?? null,
-      kwh_per_day: shelf.kwhPerDay,
-      kwh_total: shelf.kwhTotal,
-      mol_per_day: shelf.molPerDay,
-      mol_per_kwh: shelf.molPerKwh,
-      share_on_trays: shelf.shareOnTrays,
-      share_on_pots: shelf.shareOnPots,
-    })),
-  };
 }

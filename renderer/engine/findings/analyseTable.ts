@@ -1,15 +1,8 @@
 import type { Allocation } from '../stats/randomisation';
 import type { PositionModel } from '../../../shared-types/trial';
 import { checksOf } from './checks';
-import {
-  edgeEffect,
-  fitPosition,
-  gradientOf,
-  lightEffect,
-  MODELS,
-  refuseManyPots,
-  type PositionFit,
-} from './position/positions';
+import { fitPosition, MODELS, refuseManyPots, type PositionFit } from './position/positions';
+import { edgeEffect, gradientOf, lightEffect } from './position/effects';
 import { responseName, scaleOf, type Question } from './question';
 import type { DesignModel } from './model/designModel';
 import type { Asked } from './model/request';

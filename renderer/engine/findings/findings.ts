@@ -1,7 +1,8 @@
 import type { DataTable } from '../../../shared-types/fit';
 import type { PositionModel, Trial } from '../../../shared-types/trial';
 import type { PotChecks } from './checks';
-import type { EdgeEffect, Effect, Gradient, PositionFit } from './position/positions';
+import type { PositionFit } from './position/positions';
+import type { EdgeEffect, Effect, Gradient } from './position/effects';
 import type { Obstacle } from './refused/obstacle';
 import type { Question } from './question';
 import type { DesignModel } from './model/designModel';

@@ -21,6 +21,7 @@ export * from './sizes/planned';
 export * from './plants';
 export * from './statements/positionStatements';
 export * from './position/positions';
+export * from './position/effects';
 export * from './question';
 export * from './randomisation/test';
 export { joinedLayouts, type RandomisationFound } from './randomisation/count';

@@ -10,10 +10,8 @@ import {
   verifyLayout,
 } from '../../../renderer/engine/trial';
 import type { TrialInput } from '../../../renderer/engine/trial';
-import {
-  efficiencyFactor,
-  incompleteDesign,
-} from '../../../renderer/engine/trial/schemes/incomplete';
+import { incompleteDesign } from '../../../renderer/engine/trial/schemes/incomplete';
+import { efficiencyFactor } from '../../../renderer/engine/trial/schemes/efficiency';
 import type { Assignment } from '../../../shared-types/layout';
 import { drawn, factorOf, inputOf, rackOf, trialOf, withTimes } from '../../builders/trialInput';
 

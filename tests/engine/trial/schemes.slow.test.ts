@@ -3,10 +3,10 @@ import { describe, expect, it } from 'vitest';
 import { chiSquareUpper } from '../../../renderer/engine/stats/distributions';
 import { drawLayout, layoutEfficiency } from '../../../renderer/engine/trial';
 import {
-  efficiencyFactor,
   incompleteDesign,
   randomisedDesign,
 } from '../../../renderer/engine/trial/schemes/incomplete';
+import { efficiencyFactor } from '../../../renderer/engine/trial/schemes/efficiency';
 import { latinSquares, reducedSquares } from '../../../renderer/engine/trial/schemes/latin';
 import { evenGrids } from '../../../renderer/engine/trial/schemes/rowColumn';
 import type { TreatmentGrid } from '../../../renderer/engine/trial/schemes/rowColumn';

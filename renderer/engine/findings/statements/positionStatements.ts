@@ -1,7 +1,7 @@
 import type { PositionModel } from '../../../../shared-types/trial';
 import { unitWords } from '../../../../shared-types/trial';
 import type { Findings, RuleFixed } from '../findings';
-import type { EdgeEffect } from '../position/positions';
+import type { EdgeEffect } from '../position/effects';
 import { cannotJudge, judges } from '../position/sensitivity';
 import type { Statement } from './statement';
 import { termOf } from './terms';

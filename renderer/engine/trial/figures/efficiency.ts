@@ -4,7 +4,7 @@ import { blocksOf } from '../blocks/blocks';
 import { lightWithin } from '../lightWithin';
 import { measuredPots } from '../measuredPots';
 import type { TrialInput } from '../input';
-import { efficiencyFactor, meanEfficiency } from '../schemes/incomplete';
+import { efficiencyFactor, meanEfficiency } from '../schemes/efficiency';
 import { treatmentKey, treatmentsOf } from '../treatments';
 import { Refusal } from '../../../words';
 import { add, real } from '../../entry';
