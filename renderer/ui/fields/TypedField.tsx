@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState, type KeyboardEvent } from 'react';
+import { useEffect, useRef, useState, type KeyboardEvent, type ReactNode } from 'react';
 import { Field } from './Field';
 
 export interface TypedFieldProps<T> {
@@ -12,6 +12,8 @@ export interface TypedFieldProps<T> {
   /** Value after an arrow key; undefined: arrows do nothing. */
   step?: ((value: T, direction: 1 | -1, large: boolean) => T) | undefined;
   unit?: string | undefined;
+  /** What stands after the input, such as a button to choose from. */
+  after?: ReactNode;
   remark?: string | undefined;
   disabled?: boolean | undefined;
   numeric?: boolean | undefined;
@@ -92,6 +94,7 @@ export function TypedField<T>(props: TypedFieldProps<T>) {
             onKeyDown={onKeyDown}
           />
           {props.unit ? <span className="unit">{props.unit}</span> : null}
+          {props.after}
         </span>
       )}
     </Field>

@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'react';
+import { Calendar } from './Calendar';
 import { Field } from './Field';
 import { TypedField } from './TypedField';
 import { exampleDay, readTypedDay, sayDay } from '../../words';
@@ -53,6 +54,15 @@ export function DateField(
         return read.ok ? { ok: true, value: read.day } : read;
       }}
       onCommit={(date) => props.onCommit(date === '' ? null : date)}
+      after={
+        <Calendar
+          label={props.label}
+          value={props.value ?? ''}
+          disabled={props.disabled}
+          testId={props.testId && `${props.testId}-calendar`}
+          onChoose={props.onCommit}
+        />
+      }
     />
   );
 }
