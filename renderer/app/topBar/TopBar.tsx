@@ -1,8 +1,6 @@
-import { papers } from '../../../shared-types/paper';
-import { editNotes, renamePlan, setLengthDisplay } from '../../document/commands';
-import { useDispatch, usePlanStore, useSession } from '../../store/context';
+import { usePlanStore } from '../../store/context';
 import { isUnsaved, redoLabel, undoLabel } from '../../store/planStore';
-import { Button, Dialog, Segmented, TextArea, TextField } from '../../ui';
+import { Button } from '../../ui';
 import { useState } from 'react';
 import type { FileActions } from '../files/files';
 import { HelpMenu } from '../help/HelpMenu';
@@ -10,7 +8,7 @@ import { RunPicker } from './RunPicker';
 import { FindPotDialog } from './FindPotDialog';
 import { IncidentDialog } from './IncidentDialog';
 import { RunsDialog } from './RunsDialog';
-import { WrittenAs } from './WrittenAs';
+import { OptionsDialog } from './OptionsDialog';
 import { Wordmark } from '../Wordmark';
 
 export function TopBar(props: { files: FileActions; say: (problem: string | null) => void }) {
@@ -80,79 +78,7 @@ export function TopBar(props: { files: FileActions; say: (problem: string | null
         </Button>
         <HelpMenu />
       </div>
-      {options ? <Options onClose={() => setOptions(false)} /> : null}
+      {options ? <OptionsDialog onClose={() => setOptions(false)} /> : null}
     </header>
-  );
-}
-
-function Options(props: { onClose: () => void }) {
-  const plan = usePlanStore((s) => s.plan);
-  const dispatch = useDispatch();
-  const theme = useSession((s) => s.theme);
-  const setTheme = useSession((s) => s.setTheme);
-  const textSize = useSession((s) => s.textSize);
-  const setTextSize = useSession((s) => s.setTextSize);
-  const paper = useSession((s) => s.paper);
-  const setPaper = useSession((s) => s.setPaper);
-  if (!plan) return null;
-  return (
-    <Dialog
-      title="Options"
-      onClose={props.onClose}
-      actions={
-        <Button tone="primary" onClick={props.onClose}>
-          Done
-        </Button>
-      }
-    >
-      <TextField
-        label="Title of the plan"
-        value={plan.title}
-        onCommit={(title) => dispatch(renamePlan, { title })}
-      />
-      <TextArea
-        label="Notes on this plan, printed in the report"
-        rows={4}
-        testId="plan-notes"
-        value={plan.notes}
-        onCommit={(notes) => dispatch(editNotes, { notes })}
-      />
-      <Segmented
-        label="Units"
-        value={plan.display.lengths}
-        options={[
-          { value: 'metric', label: 'Metric' },
-          { value: 'imperial', label: 'Imperial' },
-        ]}
-        onChoose={(lengths) => dispatch(setLengthDisplay, { lengths })}
-      />
-      <Segmented
-        label="Appearance"
-        value={theme}
-        options={[
-          { value: 'system', label: 'As the system' },
-          { value: 'light', label: 'Light' },
-          { value: 'dark', label: 'Dark' },
-        ]}
-        onChoose={setTheme}
-      />
-      <Segmented
-        label="Size of words"
-        value={textSize}
-        options={[
-          { value: 'usual', label: 'Usual words' },
-          { value: 'large', label: 'Large' },
-          { value: 'larger', label: 'Larger' },
-        ]}
-        onChoose={setTextSize}
-      />
-      <Segmented
-        label="Paper"
-        value={paper}
-        options={papers.map((value) => ({ value, label: value }))}
-        onChoose={setPaper}
-      />
-      <WrittenAs />
-    </Dialog>
   );
 }

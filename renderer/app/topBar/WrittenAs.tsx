@@ -52,7 +52,7 @@ export function WrittenAs() {
     />
   );
   return (
-    <div className="field-row">
+    <div className="options-written">
       {own('decimal', 'Decimal sign', decimalMarks, decimalWords)}
       {own('days', 'Dates', dayForms, dayWords)}
       {own('weekStart', 'Week starts', weekStarts, weekWords)}
