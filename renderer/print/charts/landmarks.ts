@@ -48,12 +48,24 @@ export function drawLeads(
     const kind = kinds.find(({ id }) => id === lamp.kindId);
     const lead = kind ? leadOf(lamp, kind) : null;
     if (!kind || !lead || !rectsOverlap(widened(lampBounds(lamp, kind)), part)) return [];
-    const within = (v: number, from: number, size: number) =>
-      Math.min(from + size, Math.max(from, v));
-    const x = within(lead.xMm, part.xMm, part.widthMm);
-    const y = within(lead.yMm, part.yMm, part.depthMm);
-    return [leadMark(at.x(x), at.y(y), at.behind ? OPPOSITE[lead.towards] : lead.towards)];
+    const across = lead.towards === 'left' || lead.towards === 'right';
+    const near = EDGE_MM / at.scale;
+    const x = onSide(lead.xMm, part.xMm, part.xMm + part.widthMm, across ? near : 0);
+    const y = onSide(lead.yMm, part.yMm, part.yMm + part.depthMm, across ? 0 : near);
+    const towards = at.behind ? OPPOSITE[lead.towards] : lead.towards;
+    return [leadMark(at.x(x), at.y(y), towards, at.scale < SMALL_SCALE ? 0.75 : 1)];
   });
+}
+
+/** A lead this near to a side, on paper, is drawn in it: between row letters and pots. */
+const EDGE_MM = 4;
+const INSIDE_SHARE = 0.35;
+/** Where pots are drawn smaller than this, so is a lead. */
+const SMALL_SCALE = 1 / 7;
+
+function onSide(v: number, from: number, to: number, near: number): number {
+  if (v < from + near) return from + INSIDE_SHARE * near;
+  return v > to - near ? to - INSIDE_SHARE * near : v;
 }
 
 /** A line or a point overlaps nothing. */
@@ -67,8 +79,8 @@ const OPPOSITE: Record<Side, Side> = { left: 'right', right: 'left', front: 'bac
 const TURN: Record<Side, number> = { right: 0, front: 90, left: 180, back: 270 };
 
 /** A plug at the end of its lead, pointing to where the lead goes. */
-export function leadMark(x: number, y: number, towards: Side): Html {
-  return html`<g class="lead" transform="translate(${mm(x)} ${mm(y)}) rotate(${TURN[towards]})"><path d="M-2.2,0h1.4M1.1,-.7h1.3M1.1,.7h1.3" fill="none" stroke="#fff" stroke-width="1.4"/><path d="M-2.4,0h2" fill="none" stroke="#000" stroke-width=".6"/><rect x="-.9" y="-1.3" width="2" height="2.6" rx=".5" fill="#000" stroke="#fff" stroke-width=".3"/><path d="M1.1,-.7h1.3M1.1,.7h1.3" fill="none" stroke="#000" stroke-width=".45"/></g>`;
+export function leadMark(x: number, y: number, towards: Side, size = 1): Html {
+  return html`<g class="lead" transform="translate(${mm(x)} ${mm(y)}) rotate(${TURN[towards]}) scale(${size})"><path d="M-1.6,0h.8M1.1,-.7h1.3M1.1,.7h1.3" fill="none" stroke="#fff" stroke-width="1.4"/><path d="M-1.8,0h1.4" fill="none" stroke="#000" stroke-width=".6"/><rect x="-.9" y="-1.3" width="2" height="2.6" rx=".5" fill="#000" stroke="#fff" stroke-width=".3"/><path d="M1.1,-.7h1.3M1.1,.7h1.3" fill="none" stroke="#000" stroke-width=".45"/></g>`;
 }
 
 /** The signs of a drawing with those of its landmarks, of which a key tells those that are drawn. */
