@@ -12,6 +12,7 @@ import { useLightShown } from '../panes/light';
 import { useKept, usePlanStore, useSession } from '../store/context';
 import { useAsShown } from '../store';
 import { useCurrentOutcome } from '../store/findingsContext';
+import { Scroller } from '../ui';
 import { HostContext } from '../store/hostContext';
 import type { FileActions } from './files/files';
 import { BlindBanner } from './BlindBanner';
@@ -167,11 +168,11 @@ function RackArea(props: {
         ) : null}
       </div>
       {Legend ? (
-        <div className="rack-legend">
+        <Scroller className="rack-legend" label="Legend">
           <Guard part="The legend" files={files}>
             <Legend />
           </Guard>
-        </div>
+        </Scroller>
       ) : null}
     </main>
   );

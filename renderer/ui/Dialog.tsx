@@ -41,7 +41,7 @@ export function Dialog(props: {
     >
       <h2>{props.title}</h2>
       <div className="dialog-body">{props.children}</div>
-      <footer className="dialog-actions">{props.actions}</footer>
+      <div className="dialog-actions">{props.actions}</div>
     </dialog>
   );
 }

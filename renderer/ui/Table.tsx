@@ -37,12 +37,16 @@ export function Table<Row>(props: {
         <caption className={props.showCaption ? '' : 'visually-hidden'}>{props.caption}</caption>
         <thead>
           <tr>
-            {props.columns.map((column) => (
-              <th key={column.key} scope="col" className={column.numeric ? 'is-number' : ''}>
-                {typeof column.head === 'string' ? <Explained text={column.head} /> : column.head}
-                {column.unit ? <span className="table-unit">{column.unit}</span> : null}
-              </th>
-            ))}
+            {props.columns.map((column) =>
+              column.head === '' ? (
+                <td key={column.key} />
+              ) : (
+                <th key={column.key} scope="col" className={column.numeric ? 'is-number' : ''}>
+                  {typeof column.head === 'string' ? <Explained text={column.head} /> : column.head}
+                  {column.unit ? <span className="table-unit">{column.unit}</span> : null}
+                </th>
+              ),
+            )}
           </tr>
         </thead>
         <tbody>
@@ -54,17 +58,20 @@ export function Table<Row>(props: {
               onMouseEnter={() => props.onRowHover?.(row)}
               onMouseLeave={() => props.onRowHover?.(null)}
             >
-              {props.columns.map((column, index) =>
-                index === 0 ? (
-                  <th key={column.key} scope="row" className={column.numeric ? 'is-number' : ''}>
-                    {column.cell(row)}
+              {props.columns.map((column, index) => {
+                const cell = column.cell(row);
+                const look = column.numeric ? 'is-number' : '';
+                // Where a name above holds on, the cell is empty and names nothing.
+                return index === 0 && cell !== '' ? (
+                  <th key={column.key} scope="row" className={look}>
+                    {cell}
                   </th>
                 ) : (
-                  <td key={column.key} className={column.numeric ? 'is-number' : ''}>
-                    {column.cell(row)}
+                  <td key={column.key} className={look}>
+                    {cell}
                   </td>
-                ),
-              )}
+                );
+              })}
             </tr>
           ))}
         </tbody>

@@ -21,6 +21,7 @@ export * from './fields/readNumberText';
 export * from './fields/ReasonForm';
 export * from './fields/ScaleSelect';
 export * from './fields/Segmented';
+export * from './Scroller';
 export * from './SeverityMark';
 export * from './Swatch';
 export * from './Table';

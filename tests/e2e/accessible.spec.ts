@@ -1,4 +1,5 @@
 import { openStage } from './planHelpers';
+import { cuts } from './support/cuts';
 import { offences } from './support/accessibility';
 import { expect, test } from './support/fixtures';
 import { shows } from './support/shows';
@@ -6,12 +7,15 @@ import { program } from './support/program';
 
 const { smallBasil } = program;
 
-test('every stage passes the accessibility scan, light and dark', async ({ desktop }) => {
+test('every stage passes the accessibility scan, light and dark, and is cut in no window', async ({
+  desktop,
+}) => {
   const { page } = desktop;
   const found: Record<string, string[]> = {};
   const scan = async (where: string) => {
     const offending = await offences(page);
-    if (offending.length > 0) found[where] = offending;
+    const cut = await cuts(page);
+    if (offending.length + cut.length > 0) found[where] = [...offending, ...cut];
   };
   await scan('start');
   await page.getByTestId('quick-start').click();

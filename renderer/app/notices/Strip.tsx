@@ -62,7 +62,13 @@ export function Strip(props: {
         ) : refusal ? (
           <span className="strip-hover strip-refusal">{refusal}</span>
         ) : (
-          <span className="strip-hover" data-testid="strip-hover">
+          <span
+            className="strip-hover"
+            role="status"
+            // The rack says by itself what the keyboard selects.
+            aria-live="off"
+            data-testid="strip-hover"
+          >
             {hover ?? 'Point at anything on the rack to read what it is.'}
           </span>
         )}

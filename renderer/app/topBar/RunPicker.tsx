@@ -2,6 +2,7 @@ import { runListOf, type RunLine } from '../../derive';
 import { hasSeveralRuns } from '../../document/runs';
 import { usePlanStore, useSession } from '../../store/context';
 import { Button } from '../../ui';
+import { capital } from '../../words';
 
 /** Which run of the trial is shown; nothing where it is grown once. */
 export function RunPicker() {
@@ -15,7 +16,7 @@ export function RunPicker() {
       <select
         className="input run-picker"
         aria-label="Run shown"
-        title="Run shown. Alt+Page Down: the next one, Alt+Page Up: the one before"
+        title={`${datesOf(runs, plan.runId)}Alt+Page Down: the next run, Alt+Page Up: the one before`}
         data-testid="run-picker"
         value={plan.runId}
         onChange={(event) => seeRun(event.target.value)}
@@ -33,6 +34,11 @@ export function RunPicker() {
   );
 }
 
-/** `Run 2, planted, from 2026-03-02`. */
-const sayRun = ({ name, state, dates }: RunLine): string =>
-  [name, state, dates].filter((word) => word !== '').join(', ');
+/** `Run 2, planted`: short, as the bar has to hold it. */
+const sayRun = ({ name, state }: RunLine): string =>
+  [name, state].filter((word) => word !== '').join(', ');
+
+function datesOf(runs: readonly RunLine[], runId: string): string {
+  const dates = runs.find(({ id }) => id === runId)?.dates ?? '';
+  return dates === '' ? '' : `${capital(dates)}. `;
+}

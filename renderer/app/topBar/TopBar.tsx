@@ -28,9 +28,10 @@ export function TopBar(props: { files: FileActions; say: (problem: string | null
         type="button"
         className="button button-quiet wordmark"
         title="Close this plan and go to the start"
+        aria-label="Evenrack: to the start"
         onClick={() => void files.close()}
       >
-        <Wordmark /> Evenrack
+        <Wordmark /> <span className="wordmark-name">Evenrack</span>
       </button>
       <div className="topbar-group">
         <Button tone="quiet" onClick={() => void files.open().then(say)}>
@@ -43,7 +44,7 @@ export function TopBar(props: { files: FileActions; say: (problem: string | null
           Save as…
         </Button>
       </div>
-      <h1 className="topbar-title">
+      <h1 className="topbar-title" title={plan.title}>
         <strong>{plan.title}</strong>
         <span>
           {fileRef ? fileRef.name : 'not in a file yet'}

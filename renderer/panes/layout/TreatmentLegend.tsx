@@ -2,7 +2,7 @@ import { treatmentsOfPlan } from '../../derive';
 import { blindedSince } from '../../document/queries';
 import { treatmentsOnScreen } from '../../print';
 import { usePlanStore } from '../../store/context';
-import { Swatch, treatmentLook } from '../../ui';
+import { Scroller, Swatch, treatmentLook } from '../../ui';
 
 /**
  * Which letter, pattern and colour stands for which treatment. A factorial is a small table: the
@@ -44,7 +44,7 @@ export function TreatmentLegend() {
     treatments.slice(r * across, (r + 1) * across),
   );
   return (
-    <div className="legend-frame">
+    <Scroller className="legend-frame" label="Treatments">
       <table className="legend-table">
         <thead>
           <tr>
@@ -81,6 +81,6 @@ export function TreatmentLegend() {
           ))}
         </tbody>
       </table>
-    </div>
+    </Scroller>
   );
 }

@@ -24,7 +24,7 @@ const CANOPY: FieldOf<LightAim> = {
   testId: 'canopy-at',
   options: [
     { value: 'planting', label: 'at planting' },
-    { value: 'midway', label: 'midway between planting and harvest' },
+    { value: 'midway', label: 'midway to harvest' },
     { value: 'harvest', label: 'at harvest' },
   ],
 };

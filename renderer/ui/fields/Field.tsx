@@ -6,13 +6,15 @@ export function Field(props: {
   label: string;
   remark?: string | undefined;
   problem?: string | null | undefined;
+  /** Takes the room of two fields beside others: what can be chosen is long. */
+  wide?: boolean;
   children: (id: string, describedBy: string | undefined) => ReactNode;
 }) {
   const id = useId();
   const remarkId = `${id}-remark`;
   const said = props.problem ?? props.remark;
   return (
-    <div className="field">
+    <div className={props.wide ? 'field field-wide' : 'field'}>
       <label htmlFor={id}>
         <Explained text={props.label} />
       </label>

@@ -21,6 +21,10 @@ export interface TypedFieldProps<T> {
   testId?: string | undefined;
 }
 
+/** A longer unit leaves no room for its figure in the narrowest field beside others. */
+const SHORT_UNIT = 5;
+const SHORT_TEXT = 12;
+
 /**
  * A one-line field that commits on Enter or on leaving, and goes back on Escape. What cannot be
  * read stays in the field with a sentence under it; nothing is changed until it can.
@@ -71,7 +75,12 @@ export function TypedField<T>(props: TypedFieldProps<T>) {
   };
 
   return (
-    <Field label={props.label} remark={props.remark} problem={problem}>
+    <Field
+      label={props.label}
+      remark={props.remark}
+      problem={problem}
+      wide={(props.unit ?? '').length > SHORT_UNIT || (!props.numeric && shown.length > SHORT_TEXT)}
+    >
       {(id, describedBy) => (
         <span className="input-with-unit">
           <input

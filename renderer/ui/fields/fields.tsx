@@ -93,6 +93,9 @@ export function TextArea(
   );
 }
 
+/** As many signs as the narrowest field beside others shows of a choice. */
+const SHORT_CHOICE = 12;
+
 export function Select<T extends string>(
   props: Common & {
     value: T | null;
@@ -100,8 +103,9 @@ export function Select<T extends string>(
     onCommit: (value: T) => void;
   },
 ) {
+  const longest = Math.max(...props.options.map(({ label }) => label.length));
   return (
-    <Field label={props.label} remark={props.remark}>
+    <Field label={props.label} remark={props.remark} wide={longest > SHORT_CHOICE}>
       {(id, describedBy) => (
         <select
           id={id}

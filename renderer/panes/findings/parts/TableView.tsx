@@ -35,13 +35,15 @@ export function TableView({ table, testId }: { table: FindingsTable | null; test
           numeric: column.numeric ?? false,
           cell: (row) => {
             const cell = row.cells[k];
+            // Empty as a whole, so that the table knows that this is no name of a row.
+            if (!cell || [cell.text, cell.under, cell.mark].every((said) => !said)) return '';
             return (
               <>
-                {cell?.strong ? <strong>{cell.text}</strong> : <CellText cell={cell} />}
-                {cell?.under ? (
+                {cell.strong ? <strong>{cell.text}</strong> : <CellText cell={cell} />}
+                {cell.under ? (
                   <span className="findings-under">{cell.under.replace(' to ', ' to\u00a0')}</span>
                 ) : null}
-                {cell?.mark ? <span className="findings-mark">{cell.mark}</span> : null}
+                {cell.mark ? <span className="findings-mark">{cell.mark}</span> : null}
               </>
             );
           },
@@ -53,8 +55,7 @@ export function TableView({ table, testId }: { table: FindingsTable | null; test
 }
 
 /** Words among figures may break; a figure keeps in one line with what belongs to it. */
-function CellText({ cell }: { cell: ReportCell | undefined }) {
-  if (!cell) return null;
+function CellText({ cell }: { cell: ReportCell }) {
   if (typeof cell.value === 'number' || cell.ends) return cell.text;
   return <span className="findings-text">{cell.text}</span>;
 }
