@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'react';
 import type { Host, RecentPlan } from '../host/host';
+import { HelpMenu } from './help/HelpMenu';
 import { Wordmark } from './Wordmark';
 import { reasonOf } from '../words';
 
@@ -36,79 +37,82 @@ export function StartScreen(props: {
     };
   }, [host]);
   return (
-    <main className="start-screen">
-      <div>
+    <div className="start-screen">
+      <header className="start-head">
         <h1>
           <Wordmark size={30} /> Evenrack
         </h1>
+        <HelpMenu />
         <p className="start-lead">
           Plan a trial on lit shelves, put every pot in its place, and find out whether the
           treatment grew better plants or the pots just stood under the lamp.
         </p>
-      </div>
-      {props.problem ? (
-        <p role="alert" className="strip-refusal">
-          {props.problem}
-        </p>
-      ) : null}
-      <div className="start-choices">
-        {props.copies > 0 ? (
-          <button type="button" className="start-choice" onClick={actions.showCopies}>
-            <strong>Unsaved work…</strong>
-            <span>
-              {props.copies === 1 ? 'One kept copy waits' : `${props.copies} kept copies wait`} to
-              be used or thrown away.
-            </span>
-          </button>
+      </header>
+      <main className="start-body">
+        {props.problem ? (
+          <p role="alert" className="strip-refusal">
+            {props.problem}
+          </p>
         ) : null}
-        <button
-          type="button"
-          className="start-choice start-first"
-          data-testid="quick-start"
-          onClick={actions.quickStart}
-        >
-          <strong>Quick start</strong>
-          <span>A rack, a question and a drawn layout from one page.</span>
-        </button>
-        <button type="button" className="start-choice" onClick={actions.newPlan}>
-          <strong>Empty rack</strong>
-          <span>Draw your own shelves, trays, pots and lamps.</span>
-        </button>
-        <button type="button" className="start-choice" onClick={actions.openFile}>
-          <strong>Open a plan…</strong>
-          <span>A plan file you saved before.</span>
-        </button>
-        {props.examples.map((example) => (
+        <div className="start-choices">
+          {props.copies > 0 ? (
+            <button type="button" className="start-choice" onClick={actions.showCopies}>
+              <strong>Unsaved work…</strong>
+              <span>
+                {props.copies === 1 ? 'One kept copy waits' : `${props.copies} kept copies wait`} to
+                be used or thrown away.
+              </span>
+            </button>
+          ) : null}
           <button
-            key={example.name}
             type="button"
-            className="start-choice"
-            data-testid={`example-${example.name}`}
-            onClick={() => actions.openExample(example.name)}
+            className="start-choice start-first"
+            data-testid="quick-start"
+            onClick={actions.quickStart}
           >
-            <strong>{example.title}</strong>
-            <span>{example.about}</span>
+            <strong>Quick start</strong>
+            <span>A rack, a question and a drawn layout from one page.</span>
           </button>
-        ))}
-      </div>
-      {recents.length > 0 ? (
-        <section aria-label="Recent plans">
-          <h3>Recent plans</h3>
-          <ul className="start-recents">
-            {recents.map((recent) => (
-              <li key={recent.ref.key}>
-                <button
-                  type="button"
-                  className="button button-quiet"
-                  onClick={() => actions.openRecent(recent)}
-                >
-                  {recent.ref.name}
-                </button>
-              </li>
-            ))}
-          </ul>
-        </section>
-      ) : null}
-    </main>
+          <button type="button" className="start-choice" onClick={actions.newPlan}>
+            <strong>Empty rack</strong>
+            <span>Draw your own shelves, trays, pots and lamps.</span>
+          </button>
+          <button type="button" className="start-choice" onClick={actions.openFile}>
+            <strong>Open a plan…</strong>
+            <span>A plan file you saved before.</span>
+          </button>
+          {props.examples.map((example) => (
+            <button
+              key={example.name}
+              type="button"
+              className="start-choice"
+              data-testid={`example-${example.name}`}
+              onClick={() => actions.openExample(example.name)}
+            >
+              <strong>{example.title}</strong>
+              <span>{example.about}</span>
+            </button>
+          ))}
+        </div>
+        {recents.length > 0 ? (
+          <section aria-label="Recent plans">
+            <h2>Recent plans</h2>
+            <ul className="start-recents">
+              {recents.map((recent) => (
+                <li key={recent.ref.key}>
+                  <button
+                    type="button"
+                    className="button button-quiet"
+                    onClick={() => actions.openRecent(recent)}
+                  >
+                    {recent.ref.name}
+                  </button>
+                </li>
+              ))}
+            </ul>
+          </section>
+        ) : null}
+      </main>
+    </div>
   );
 }
