@@ -72,7 +72,8 @@ function paintFace(pen: Pen, { glow, shelf }: LampThing, face: PixelRect): void 
   if (reach > 2) {
     const fading = ctx.createLinearGradient(0, y + h, 0, y + h + reach);
     fading.addColorStop(0, colours.lamp);
-    fading.addColorStop(1, 'transparent');
+    // Fully transparent in its own hue: plain `transparent` is black, and fades through grey.
+    fading.addColorStop(1, `${colours.lamp}00`);
     ctx.fillStyle = fading;
     // Lamps of a shelf stand behind each other: together they are as bright as one row of them.
     ctx.globalAlpha = (0.5 * glow) / Math.sqrt(shelf.lamps.length);
