@@ -8,7 +8,7 @@ import { isBuilt } from './lib/fresh.mjs';
 import { out, root } from './lib/run.mjs';
 import { showInBrowser } from './lib/start/browserWindow.mjs';
 import { runDesktop } from './lib/start/desktop.mjs';
-import { sandboxTrouble } from './lib/start/linuxSandbox.mjs';
+import { sandboxRemedy, sandboxTrouble } from './lib/start/linuxSandbox.mjs';
 import { fetchRuntime } from './lib/start/runtime.mjs';
 
 // npm runs its scripts in the project's folder; relative paths count from where it was called.
@@ -35,15 +35,22 @@ async function startDesktop() {
   const lack = findElectron() ? null : await fetchRuntime();
   const electron = findElectron();
   if (!electron) {
-    return `The Electron runtime is not here: ${lack ?? 'its installer left none that can run'}`;
+    return `The Electron runtime is not here (${lack ?? 'its installer left none that can run'})`;
   }
   const trouble = sandboxTrouble(electron);
   if (trouble) {
-    console.log(`To start the desktop app, run once: ${trouble.remedy}`);
-    return `Electron cannot start, because ${trouble.why}`;
+    sayRemedy(trouble.remedy);
+    return `Electron cannot start (${trouble.why})`;
   }
   const words = plans.length > 0 ? plans : [`--example=${demo}`];
   const ended = await runDesktop(electron, [root, ...words]);
-  if ('failed' in ended) return `Electron did not start: ${ended.failed}`;
-  process.exit(ended.code);
+  if (!('failed' in ended)) process.exit(ended.code);
+  if (process.platform === 'linux' && /sandbox/.test(ended.failed)) {
+    sayRemedy(sandboxRemedy(electron));
+  }
+  return `Electron did not start (${ended.failed})`;
+}
+
+function sayRemedy(command) {
+  console.log(`To let the desktop app start here, run this once: ${command}`);
 }

@@ -25,8 +25,14 @@ export function sandboxTrouble(electron, system = thisSystem) {
   if (!switched || system.isSetRoot(helper)) return null;
   return {
     why: `this Linux forbids user namespaces (${switched[0]} is ${switched[1]}), which the sandbox of Electron needs`,
-    remedy: `sudo chown root "${helper}" && sudo chmod 4755 "${helper}"`,
+    remedy: sandboxRemedy(electron),
   };
+}
+
+/** The command that lets the helper make the sandbox. */
+export function sandboxRemedy(electron) {
+  const helper = join(dirname(electron), 'chrome-sandbox');
+  return `sudo chown root "${helper}" && sudo chmod 4755 "${helper}"`;
 }
 
 const thisSystem = {

@@ -39,7 +39,7 @@ export async function wayToRuntime(env = process.env, lookupMs = limits.lookupMs
   if (env.npm_config_offline === 'true') return 'npm is set to work offline';
   const source = sourceOf(env);
   if (proxyOf(env) || (await resolves(source, lookupMs))) return null;
-  return `there is no way to ${source} from here`;
+  return `there is no way to ${source}`;
 }
 
 /** Runs the installer; what it fetches grows in `folder`, and is watched there. */
@@ -73,7 +73,7 @@ function install(installer, env, folder, { say, within, source }) {
       }
     }, 250);
     child.once('error', (error) => stop(`its installer cannot be run (${error.code})`));
-    child.once('close', (code) => stop(code === 0 ? null : `fetching it failed (${reason(text)})`));
+    child.once('close', (code) => stop(code === 0 ? null : failure(text, source)));
   });
 }
 
@@ -116,12 +116,14 @@ function megabytesIn(folder) {
   return bytes / 1e6;
 }
 
-/** The first line of an error's trace; of a failed fetch, its cause. */
-function reason(text) {
+/** What went wrong, by the first line of the installer's trace; of a failed fetch, by its cause. */
+function failure(text, source) {
   const lines = text.split('\n').map((line) => line.trim());
   const cause = lines.find((line) => line.startsWith('[cause]'))?.replace(/^\[cause\]:\s*/, '');
   const first = cause ?? lines.find((line) => /Error|E[A-Z]{4,}/.test(line)) ?? lines[0] ?? '';
-  return first.replace(/^\w*Error:\s*/, '').replace(/\s*[[{]?$/, '') || 'it did not say why';
+  const said = first.replace(/^\w*Error:\s*/, '').replace(/\s*[[{]?$/, '');
+  if (said === 'fetch failed') return `the connection to ${source} failed`;
+  return `fetching it failed: ${said || 'the installer did not say why'}`;
 }
 
 const minutes = (ms) => `${Math.round(ms / 60_000)} minutes`;
