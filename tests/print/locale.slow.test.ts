@@ -7,6 +7,8 @@ import { speakAs, STANDARD } from '../../renderer/words';
 import type { Plan } from '../../shared-types/plan';
 import { run } from '../builders/run';
 import { smallBasil } from '../builders/smallBasil';
+import { floodPairs } from '../engine/flood/pairs';
+import { rackPairs } from '../engine/geometry/pairs';
 
 afterEach(() => speakAs(STANDARD));
 
@@ -47,6 +49,10 @@ const found = (lines: readonly string[], what: RegExp) => [
   ...new Set(lines.filter((line) => what.test(line))),
 ];
 
+const POINT = /[0-9]\.[0-9]/;
+const DAY_BY_NUMBERS = /[0-9]{4}-[0-9]{2}-[0-9]{2}/;
+const METRIC = /\b(?:mm|kg|L\/min)\b|°C|[0-9] (?:cm|L|m)\b/;
+
 describe('a person with a decimal comma, days by month and inches', () => {
   it('reads no point, no day by numbers and no millimetre on any page or in the report', () => {
     speakAs({ decimal: ',', days: 'day-first', weekStart: 'monday' });
@@ -64,9 +70,9 @@ describe('a person with a decimal comma, days by month and inches', () => {
     const unversioned = lines.filter(
       (line) => !/(?:Evenrack|version) [0-9.]+$/.test(line.replace(/\.$/, '')),
     );
-    expect(found(unversioned, /[0-9]\.[0-9]/)).toEqual([]);
-    expect(found(lines, /[0-9]{4}-[0-9]{2}-[0-9]{2}/)).toEqual([]);
-    expect(found(lines, /\b(?:mm|kg|L\/min)\b|°C|[0-9] (?:cm|L|m)\b/)).toEqual([]);
+    expect(found(unversioned, POINT)).toEqual([]);
+    expect(found(lines, DAY_BY_NUMBERS)).toEqual([]);
+    expect(found(lines, METRIC)).toEqual([]);
     // What machines read says none of it so.
     const files = reportFiles(of).filter(({ type }) => type === 'text/csv');
     const figures = files.flatMap(({ text }) => text.split(/[",\r\n]+/));
@@ -77,5 +83,17 @@ describe('a person with a decimal comma, days by month and inches', () => {
         /"[0-9]+,[0-9]+"/,
       ),
     ).toEqual([]);
+  });
+
+  it('reads neither in any notice on a flawed rack or its water', () => {
+    speakAs({ decimal: ',', days: 'day-first', weekStart: 'monday' });
+    const lines = [...rackPairs, ...floodPairs].flatMap(({ flawed }) =>
+      noticesOf(run(flawed, setLengthDisplay, { lengths: 'imperial' })).flatMap(
+        ({ text, remedy }) => [text, remedy],
+      ),
+    );
+    expect(found(lines, / (?:in|gal|lb)\b/).length).toBeGreaterThan(30);
+    expect(found(lines, POINT)).toEqual([]);
+    expect(found(lines, METRIC)).toEqual([]);
   });
 });
