@@ -51,12 +51,25 @@ export const replacedValueSchema = z.strictObject({
   second: z.literal(true).optional(),
 });
 
+/** What a pot's mark or note was before an act; null: it had none. */
+const replacedStateSchema = <Was extends z.ZodType>(was: Was) =>
+  z.strictObject({
+    potId: potIdSchema,
+    was: was.nullable(),
+    act: z.int().min(0),
+    /** Of the independent second entry. */
+    second: z.literal(true).optional(),
+  });
+
 /** When and by whom each value was entered, as the number of its act, and what values replaced. */
 export const trailSchema = z.strictObject({
   acts: z.array(entryActSchema),
   entered: z.record(idSchema, z.record(potIdSchema, z.int().min(0))),
   enteredSecond: z.record(idSchema, z.record(potIdSchema, z.int().min(0))).optional(),
   replaced: z.array(replacedValueSchema),
+  /** Every change of a mark, in the order of time; absent: none since acts are kept. */
+  marks: z.array(replacedStateSchema(markSchema)).optional(),
+  notes: z.array(replacedStateSchema(potNoteSchema)).optional(),
 });
 
 export const recordsSchema = z.strictObject({

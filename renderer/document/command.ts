@@ -12,7 +12,7 @@ export interface Command<Args> {
   label(args: Args, plan: Plan): string;
   /** Neither it nor what was done before it can be undone. */
   readonly final?: true;
-  /** Writes values of the records: when and by whom is kept with each. */
+  /** Writes values, marks or notes of the records: when and by whom is kept with each. */
   readonly entersValues?: true;
   /** Throws a `Refusal` where the plan does not allow it; never changes its input. */
   run(plan: Plan, args: Args): Plan;

@@ -4,16 +4,30 @@ import type { Command } from '../../renderer/document/command';
 import {
   enterValues,
   importValues,
+  markPots,
+  notePot,
   removeMeasurement,
   settleValue,
   swapPots,
 } from '../../renderer/document/commands';
 import { readPlan, writePlan } from '../../renderer/document/open';
-import { actOfValue, entriesOfValue, sayAct, secondEntryOf } from '../../renderer/document/queries';
-import { recordsDictionaryCsv, recordsLongCsv } from '../../renderer/document/records';
-import { enteredWords } from '../../renderer/print/report/sections/entries';
+import {
+  actOfValue,
+  entriesOfMark,
+  entriesOfValue,
+  sayAct,
+  secondEntryOf,
+} from '../../renderer/document/queries';
+import {
+  recordsDictionaryCsv,
+  recordsHistoryCsv,
+  recordsLongCsv,
+  sayMark,
+} from '../../renderer/document/records';
+import { html } from '../../renderer/print/html';
+import { enteredWords, entriesHtml } from '../../renderer/print/report/sections/entries';
 import type { Plan } from '../../shared-types/plan';
-import type { EntryAct } from '../../shared-types/records';
+import type { EntryAct, Mark } from '../../shared-types/records';
 import { drawnPlan } from '../builders/samplePlan';
 
 const MORNING: EntryAct = { at: '2026-04-05T09:05:00+02:00', by: 'KM' };
@@ -114,5 +128,70 @@ describe('the trail of a value', () => {
       '2 values entered on 2 days from 2026-04-05 to 2026-04-06: AB 1 and KM 1.',
     );
     expect(enteredWords(drawnPlan())).toBeNull();
+  });
+});
+
+describe('the trail of states and notes', () => {
+  const mark = (plan: Plan, is: Mark | null, act: EntryAct, second = false) =>
+    done(plan, markPots, { potIds: ['t1:1:1'], mark: is, second }, act);
+  const dead: Mark = { mark: 'dead', date: '2026-03-19', reason: '' };
+  const states = ({ records }: Plan) =>
+    entriesOfMark(records, 't1:1:1').map(
+      ({ state, act }) => `${sayMark(state)}${act ? ` ${sayAct(act)}` : ''}`,
+    );
+
+  it('tells when and by whom a plant was marked, and what was said before', () => {
+    let plan = mark(drawnPlan(), dead, MORNING);
+    // Day and reason that follow within the minute are the same act.
+    plan = mark(plan, { ...dead, reason: 'snapped' }, MORNING);
+    expect(states(plan)).toEqual(['dead since 2026-03-19, snapped 2026-04-05 09:05 by KM']);
+    plan = mark(plan, null, NOON);
+    expect(states(plan)).toEqual([
+      'dead since 2026-03-19, snapped 2026-04-05 09:05 by KM',
+      'alive 2026-04-06 12:00 by AB',
+    ]);
+    const read = readPlan(writePlan(plan));
+    expect(read.ok && read.plan.records.trail).toEqual(plan.records.trail);
+    expect(readPlan(writePlan(plan).replace(/"act": ?1/, '"act": 7')).ok).toBe(false);
+  });
+
+  it('knows nothing of a mark of an older file but that it stood', () => {
+    const old = done(drawnPlan(), markPots, { potIds: ['t1:1:1'], mark: dead });
+    expect(states(old)).toEqual([]);
+    expect(states(mark(old, null, NOON))).toEqual([
+      'dead since 2026-03-19',
+      'alive 2026-04-06 12:00 by AB',
+    ]);
+    // Saying the same again is no change.
+    expect(mark(old, dead, NOON).records.trail).toBeUndefined();
+  });
+
+  it('keeps the second person’s apart, and goes with the plant that changes places', () => {
+    const plan = mark(mark(drawnPlan(), dead, MORNING, true), dead, NOON);
+    expect(states(plan)).toEqual(['dead since 2026-03-19 2026-04-06 12:00 by AB']);
+    expect(states(secondEntryOf(plan))).toEqual(['dead since 2026-03-19 2026-04-05 09:05 by KM']);
+    const args = { a: 't1:1:1', b: 't1:1:2', date: '2026-04-07', reason: '', recordsMove: true };
+    const swapped = done(plan, swapPots, args, NOON);
+    expect(states(swapped)).toEqual([]);
+    expect(entriesOfMark(swapped.records, 't1:1:2')).toHaveLength(1);
+  });
+
+  it('is exported with that of values, and stands in the report where it was changed', () => {
+    const note = (plan: Plan, text: string, act: EntryAct) =>
+      done(plan, notePot, { potId: 't1:1:1', note: { text, files: [] } }, act);
+    let plan = enter(mark(drawnPlan(), dead, MORNING), 't1:1:2', 9, MORNING, true);
+    plan = note(note(plan, 'pale', MORNING), 'pale, new leaves', NOON);
+    expect(recordsHistoryCsv(plan).trim().split(/\r?\n/)).toEqual([
+      'pot,what,entry,said,unit,entered,entered by',
+      '1A-A1,state,first,dead since 2026-03-19,,2026-04-05T09:05:00+02:00,KM',
+      '1A-A1,note,,pale,,2026-04-05T09:05:00+02:00,KM',
+      '1A-A1,note,,"pale, new leaves",,2026-04-06T12:00:00+02:00,AB',
+      '1A-A2,fresh weight at harvest,second,9,g,2026-04-05T09:05:00+02:00,KM',
+    ]);
+    const { markup } = html`${entriesHtml(plan)}`;
+    expect(markup).toContain(
+      '1A-A1, note “pale” given up 2026-04-06 12:00 by AB; “pale, new leaves” stands',
+    );
+    expect(markup).not.toContain('state');
   });
 });

@@ -11,16 +11,23 @@ interface Changed {
   second: boolean;
 }
 
-/** Notes for every value in which two states of the records differ when and by whom it was entered. */
+/** Notes for every value, mark and note in which two states of the records differ when and by whom. */
 export function withTrail(before: Plan, after: Plan, act: EntryAct): Plan {
   const changed = [
     ...changesIn(before.records.values, after.records.values, false),
     ...changesIn(before.records.second, after.records.second, true),
   ];
-  if (changed.length === 0) return after;
+  const marks = [
+    ...statesChanged(before.records.marks, after.records.marks, false),
+    ...statesChanged(before.records.secondMarks, after.records.secondMarks, true),
+  ];
+  const notes = statesChanged(before.records.notes, after.records.notes, false);
+  if (changed.length + marks.length + notes.length === 0) return after;
   return change(after, ({ records }) => {
     const trail = (records.trail ??= { acts: [], entered: {}, replaced: [] });
     const now = numberOf(trail, act);
+    if (marks.length > 0) noteStates((trail.marks ??= []), marks, now);
+    if (notes.length > 0) noteStates((trail.notes ??= []), notes, now);
     for (const { measurementId, potId, was, is, second } of changed) {
       const entered = second ? (trail.enteredSecond ??= {}) : trail.entered;
       const byPot = (entered[measurementId] ??= {});
@@ -36,6 +43,40 @@ export function withTrail(before: Plan, after: Plan, act: EntryAct): Plan {
       else Reflect.deleteProperty(byPot, potId);
     }
   });
+}
+
+interface StateChange<State> {
+  potId: string;
+  was: State | null;
+  second?: true | undefined;
+}
+
+function statesChanged<State extends object>(
+  was: Readonly<Record<string, State>> = {},
+  is: Readonly<Record<string, State>> = {},
+  second: boolean,
+): StateChange<State>[] {
+  if (was === is) return [];
+  const ids = new Set([...Object.keys(was), ...Object.keys(is)]);
+  return [...ids].flatMap((potId) => {
+    const [one = null, other = null] = [was[potId], is[potId]];
+    if (one === other || JSON.stringify(one) === JSON.stringify(other)) return [];
+    return [{ potId, was: one, ...(second ? { second: true as const } : {}) }];
+  });
+}
+
+/** What one person writes of a pot within a minute, such as state, day and reason, is one change. */
+function noteStates<State>(
+  list: (StateChange<State> & { act: number })[],
+  changes: readonly StateChange<State>[],
+  act: number,
+): void {
+  const ofAct = new Set(
+    list.filter((one) => one.act === act).map(({ potId, second }) => `${potId} ${second}`),
+  );
+  for (const one of changes) {
+    if (!ofAct.has(`${one.potId} ${one.second}`)) list.push({ ...one, act });
+  }
 }
 
 /** The number of an act; what one person does within a minute is one act. */
@@ -80,7 +121,7 @@ export function exchangeTrail(
   for (const entered of [trail.entered, trail.enteredSecond ?? {}]) {
     for (const byPot of Object.values(entered)) exchange(byPot, a, b);
   }
-  for (const one of trail.replaced) {
+  for (const one of [...trail.replaced, ...(trail.marks ?? []), ...(trail.notes ?? [])]) {
     if (one.potId === a) one.potId = b;
     else if (one.potId === b) one.potId = a;
   }

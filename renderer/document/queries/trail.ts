@@ -1,4 +1,4 @@
-import type { EntryAct, Records, Trail } from '../../../shared-types/records';
+import type { EntryAct, Mark, PotNote, Records, Trail } from '../../../shared-types/records';
 import { sayInstant } from '../../words';
 
 /** One value that stood, or stands last, of one pot; null: it was cleared. */
@@ -29,6 +29,46 @@ export function entriesOfValue(
   ];
 }
 
+/** A mark or note as it stood, or stands last; null: none, a plant alive and without a note. */
+export interface StateStood<State> {
+  state: State | null;
+  /** null: it stood before acts were kept. */
+  act: EntryAct | null;
+}
+
+/** What was said of a pot's state, the earliest first; none: nothing since acts are kept. */
+export const entriesOfMark = (
+  { marks, trail }: Pick<Records, 'marks' | 'trail'>,
+  potId: string,
+): StateStood<Mark>[] => statesOf(trail, trail?.marks, marks, potId);
+
+/** The same of its note. */
+export const entriesOfNote = (
+  { notes = {}, trail }: Pick<Records, 'notes' | 'trail'>,
+  potId: string,
+): StateStood<PotNote>[] => statesOf(trail, trail?.notes, notes, potId);
+
+function statesOf<State>(
+  trail: Trail | undefined,
+  changes: readonly {
+    potId: string;
+    was: State | null;
+    act: number;
+    second?: true | undefined;
+  }[] = [],
+  now: Readonly<Record<string, State>>,
+  potId: string,
+): StateStood<State>[] {
+  const own = changes.filter((one) => one.potId === potId && !one.second);
+  const [first] = own;
+  if (!first) return [];
+  const after = own.map((one, i): StateStood<State> => {
+    const next = own[i + 1];
+    return { state: next ? next.was : (now[potId] ?? null), act: actOf(trail, one.act) };
+  });
+  return first.was === null ? after : [{ state: first.was, act: null }, ...after];
+}
+
 /** When and by whom the value that stands was entered; null: not known. */
 export function actOfValue(
   { trail }: Pick<Records, 'trail'>,
@@ -47,6 +87,11 @@ export function trailOfSecond(trail: Trail): Trail {
     acts: trail.acts,
     entered: trail.enteredSecond ?? {},
     replaced: trail.replaced.flatMap(({ second, ...one }) => (second ? [one] : [])),
+    ...(trail.marks && {
+      marks: trail.marks.flatMap(({ second, ...one }) => (second ? [one] : [])),
+    }),
+    // Notes are of both.
+    ...(trail.notes && { notes: trail.notes }),
   };
 }
 

@@ -2,15 +2,11 @@ import { memo, useCallback, useEffect, useMemo, useRef } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { Pot } from '../../engine/geometry';
 import { blindPlan } from '../../derive/records/secondEntry';
-import type { OtherRunLabel } from '../../document/records';
 import { disagreements, measurementLabel } from '../../document/queries';
-import { useKept, usePlanStore, useSession, useStores } from '../../store/context';
+import { usePlanStore, useSession, useStores } from '../../store/context';
 import { Button, EmptyState } from '../../ui';
-import { LINE_END_SOUND } from './panels/KeysPanel';
 import { LastEntry } from './LastEntry';
-import { soundLineEnd } from './tones';
 import { firstCell } from './grid/firstCell';
-import { lineEnd, sayLineEnd } from './grid/lineEnds';
 import { NO_KEYS } from './grid/keyTrail';
 import { entrySummary } from './grid/entrySummary';
 import { QuestionLine } from './grid/QuestionLine';
@@ -20,10 +16,11 @@ import { RecordsPanels } from './panels/RecordsPanels';
 import type { CellPlace } from './grid/rowView';
 import { TrayRow } from './grid/TrayRow';
 import { useDayTaken } from './useDayTaken';
-import { isOfOtherRun, useEntry } from './grid/useEntry';
+import { useEntry } from './grid/useEntry';
 import { useQuestions } from './grid/useQuestions';
 import { useCells, useGridView, usePanel, useSaid } from './useRecording';
-import { useOtherRun } from './useOtherRun';
+import { useFinding } from './useFinding';
+import { useLineEnds } from './useLineEnds';
 import { useScanner } from './useScanner';
 import { passedCells, passedOf, useShownPots, useTrays } from './useShownPots';
 import './records.css';
@@ -70,7 +67,6 @@ function Recording({ plan: whole }: { plan: Plan }) {
   const trail = useRef(NO_KEYS);
   const findField = useRef<HTMLInputElement>(null);
 
-  const [sound] = useKept(LINE_END_SOUND);
   const { current, wanted, setCurrent, setWanted } = cells;
   const { measured, pots, measurements } = useShownPots(plan, view);
   const days = useDayTaken(plan);
@@ -82,32 +78,15 @@ function Recording({ plan: whole }: { plan: Plan }) {
   const trays = useTrays(plan, measured, focused?.id ?? '');
   const what = focused ? measurementLabel(focused) : '';
 
-  const goToPot = (pot: Pot, measurementId?: string) => {
-    if (!measured.some(({ id }) => id === pot.id)) {
-      say(`Pot ${pot.code} is not measured: a guard pot, or not in the layout.`);
-      return;
-    }
-    view.showTrayOf(pot);
-    const column = measurementId ?? focused?.id;
-    if (column !== undefined) setWanted({ potId: pot.id, measurementId: column });
-    say(`Pot ${pot.code}.`);
-  };
   const { session } = useStores();
   useCursorAtFirst(
     () => firstCell(plan, pots, measurements, session.getState().selection),
     setWanted,
   );
-  const toOtherRun = useOtherRun(plan, goToPot);
-  const reach = (found: Pot | OtherRunLabel) => {
-    if (isOfOtherRun(found)) say(found.said, true, toOtherRun(found));
-    else goToPot(found);
-  };
-  const find = (text: string): boolean => {
-    const found = entry.find(text);
-    if (typeof found === 'string') say(found);
-    else reach(found);
-    return typeof found !== 'string';
-  };
+  const { goToPot, reach, find } = useFinding(plan, measured, {
+    ...{ entry, say, want: setWanted, showTrayOf: view.showTrayOf },
+    measurementId: focused?.id,
+  });
   useScannedLabels(trail, find, () => setWanted(current));
   const acts = {
     ...{ reached: cells.reached, want: setWanted, pass: cells.pass },
@@ -115,12 +94,7 @@ function Recording({ plan: whole }: { plan: Plan }) {
       cells.setDone(cell);
       cells.setEnded(null);
     },
-    wentOn: (from: Pot, next: Pot | null) => {
-      const end = lineEnd(from, next, view.order);
-      if (end === null) return;
-      cells.setEnded(sayLineEnd(end, from, view.order));
-      if (sound) soundLineEnd(end);
-    },
+    wentOn: useLineEnds(view.order, cells.setEnded),
     ...{ scan: reach, answer: asked.answer, say },
     focusCell: (cell: CellPlace) => {
       setCurrent(cell);

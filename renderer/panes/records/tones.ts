@@ -9,6 +9,8 @@ let context: AudioContext | null = null;
 /** One tone at the end of a row, two at that of a tray, three at the last pot. */
 export function soundLineEnd(end: LineEnd): void {
   context ??= new AudioContext();
+  // A computer that slept wakes it no more by itself.
+  if (context.state === 'suspended') void context.resume();
   for (let i = 0; i < TONES[end]; i++) {
     const starts = context.currentTime + i * (TONE.seconds + TONE.pause);
     const tone = context.createOscillator();

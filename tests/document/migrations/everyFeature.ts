@@ -146,6 +146,11 @@ function withRecords(plan: Raw): void {
       { measurementId: measured.id, potId: a, was: 3, entered: 0, act: 1 },
       { measurementId: measured.id, potId: b, was: 4, act: 1, second: true },
     ],
+    marks: [
+      { potId: a, was: { mark: 'missing', date: null, reason: '' }, act: 0, second: true },
+      { potId: b, was: null, act: 1 },
+    ],
+    notes: [{ potId: a, was: { text: 'pale', files: [] }, act: 1 }],
   };
   plan.records.incidents.push({
     id: 'i4200',

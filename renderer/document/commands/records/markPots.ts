@@ -15,6 +15,7 @@ export const markPots: Command<{
   second?: boolean;
 }> = {
   name: 'markPots',
+  entersValues: true,
   label: ({ potIds, mark }, plan) => {
     const pots = sayThings(
       plan,

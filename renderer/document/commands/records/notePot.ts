@@ -6,6 +6,7 @@ import type { PotNote } from '../../../../shared-types/records';
 /** Writes the note on a pot and the paths of files about it; an empty note goes. */
 export const notePot: Command<{ potId: string; note: PotNote }> = {
   name: 'notePot',
+  entersValues: true,
   label: ({ potId }, plan) => `Note on pot ${codeOfPot(plan, potId)}`,
   run: (plan, { potId, note }) => {
     const text = note.text.trim();

@@ -53,7 +53,8 @@ function* rememberedIds({ records, layout }: Plan, sound?: Plan): Generator<stri
   yield* Object.keys(records.notes ?? {});
   yield* Object.keys(records.delivered ?? {});
   if (records.trail !== sound?.records.trail) {
-    for (const { potId } of records.trail?.replaced ?? []) yield potId;
+    const { replaced = [], marks = [], notes = [] } = records.trail ?? {};
+    for (const { potId } of [...replaced, ...marks, ...notes]) yield potId;
   }
   if (layout === sound?.layout) return;
   for (const assignment of layout?.assignments ?? []) yield assignment.potId;

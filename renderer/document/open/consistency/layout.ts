@@ -108,6 +108,13 @@ function trailHangsTogether(
       }
     }
   }
+  for (const name of ['marks', 'notes'] as const) {
+    const list = trail[name] ?? [];
+    const i = list.findIndex(({ act }) => act >= acts.length);
+    if (i < 0) continue;
+    const found = `act ${list[i]?.act ?? ''}`;
+    return contradict([...at, name, i, 'act'], found, `one of the ${acts.length} acts`);
+  }
   const i = replaced.findIndex(
     (one) =>
       !known.has(one.measurementId) || one.act >= acts.length || (one.entered ?? 0) > one.act,

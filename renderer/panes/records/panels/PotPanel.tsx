@@ -2,12 +2,14 @@ import type { Plan } from '../../../../shared-types/plan';
 import type { Pot } from '../../../engine/geometry';
 import { markDayProblem, usualMarkDay } from '../../../derive/records/markNotices';
 import { markPots, notePot } from '../../../document/commands';
-import { incidentsOfPot } from '../../../document/queries';
+import { entriesOfMark, entriesOfNote, incidentsOfPot } from '../../../document/queries';
+import { sayMark, sayNote } from '../../../document/records';
 import type { EntryBy } from '../../../store';
 import { useDispatch } from '../../../store/context';
 import { Select, TextArea, TextField, today } from '../../../ui';
 import { DayPicker } from '../DayPicker';
 import { PotValues } from './PotValues';
+import { StateHistory } from './StateHistory';
 import { sayDay } from '../../../words';
 
 /** What is known of one pot besides its values: state of the plant, note, photos, incidents. */
@@ -81,6 +83,7 @@ export function PotPanel(props: { plan: Plan; pot: Pot | null; by: EntryBy }) {
           </>
         ) : null}
       </div>
+      <StateHistory of="state" entries={entriesOfMark(plan.records, pot.id)} say={sayMark} />
       <div className="records-fields">
         <TextArea
           key={`text ${pot.id}`}
@@ -101,6 +104,7 @@ export function PotPanel(props: { plan: Plan; pot: Pot | null; by: EntryBy }) {
           }
         />
       </div>
+      <StateHistory of="note" entries={entriesOfNote(plan.records, pot.id)} say={sayNote} />
       <PotValues plan={plan} pot={pot} editable={!second} />
       {incidents.length > 0 ? (
         <ul className="plain-list field-remark">

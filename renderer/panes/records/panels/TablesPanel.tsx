@@ -1,6 +1,12 @@
 import { useState } from 'react';
 import type { Plan } from '../../../../shared-types/plan';
-import { recordsCsv, recordsDictionaryCsv, recordsLongCsv } from '../../../document/records';
+import {
+  hasTrail,
+  recordsCsv,
+  recordsDictionaryCsv,
+  recordsHistoryCsv,
+  recordsLongCsv,
+} from '../../../document/records';
 import { seenFromEach, titleInRun } from '../../../document/runs';
 import { useHostOffer } from '../../../store/hostContext';
 import { encodeText } from '../../../tables/encoding';
@@ -48,6 +54,14 @@ export function TablesPanel(props: {
         >
           Export what its columns mean…
         </Button>
+        {runs.some(hasTrail) ? (
+          <Button
+            data-testid="export-history"
+            onClick={() => put('history', recordsHistoryCsv(plan, as, runs))}
+          >
+            Export the history…
+          </Button>
+        ) : null}
         <Button data-testid="import" onClick={open}>
           Import table…
         </Button>

@@ -1,7 +1,14 @@
 import type { Plan } from '../../../../shared-types/plan';
 import type { EntryAct } from '../../../../shared-types/records';
-import { measurementLabel, potsToMeasure, sayAct } from '../../../document/queries';
-import { sayValue } from '../../../document/records';
+import {
+  entriesOfMark,
+  entriesOfNote,
+  measurementLabel,
+  potsToMeasure,
+  sayAct,
+  type StateStood,
+} from '../../../document/queries';
+import { sayMark, sayNote, sayValue } from '../../../document/records';
 import { runName, seenFromEach } from '../../../document/runs';
 import { list, plural, sayDay } from '../../../words';
 import { html, type Fragment } from '../../html';
@@ -16,13 +23,13 @@ export function entriesHtml(plan: Plan): Fragment {
   return runs.map((seen) => {
     const name = runs.length > 1 ? `${runName(seen)}: ` : '';
     const words = enteredWords(seen);
-    const told = replacedWords(seen);
-    if (words === null) return null;
+    const told = [...replacedWords(seen), ...statesWords(seen)];
+    if (words === null && told.length === 0) return null;
     const more = told.length - MOST_TOLD;
     return [
-      paragraphsHtml([`${name}${words}`]),
+      words !== null && paragraphsHtml([`${name}${words}`]),
       told.length > 0 &&
-        html`<p>Replaced or cleared after they were entered, ${plural(told.length, 'value')}:</p>${listHtml([...told.slice(0, MOST_TOLD), ...(more > 0 ? [`… and ${more} more; the long table has all.`] : [])])}`,
+        html`<p>Replaced or cleared after they were entered, ${plural(told.length, 'entry', 'entries')}:</p>${listHtml([...told.slice(0, MOST_TOLD), ...(more > 0 ? [`… and ${more} more; the exported history has all.`] : [])])}`,
     ];
   });
 }
@@ -66,5 +73,29 @@ function replacedWords(plan: Plan): string[] {
     const stands = now === undefined ? 'no value stands' : `${sayValue(now, measurement)} stands`;
     const what = `${measurementLabel(measurement)} ${sayValue(was, measurement)}`;
     return [`${code}, ${what} given up ${sayAct(when)}; ${stands}`];
+  });
+}
+
+/** States and notes that were said otherwise before, with what stands. */
+function statesWords(plan: Plan): string[] {
+  const { records } = plan;
+  const { trail } = records;
+  return potsToMeasure(plan).flatMap(({ id, code }) => [
+    ...(trail?.marks ? changedWords(code, 'state', entriesOfMark(records, id), sayMark) : []),
+    ...(trail?.notes ? changedWords(code, 'note', entriesOfNote(records, id), sayNote) : []),
+  ]);
+}
+
+function changedWords<State>(
+  code: string,
+  what: string,
+  entries: readonly StateStood<State>[],
+  say: (state: State | null) => string,
+): string[] {
+  const stands = say(entries.at(-1)?.state ?? null);
+  return entries.slice(0, -1).flatMap(({ state }, i) => {
+    const act = entries[i + 1]?.act;
+    if (state === null || !act) return [];
+    return [`${code}, ${what} “${say(state)}” given up ${sayAct(act)}; “${stands}” stands`];
   });
 }
