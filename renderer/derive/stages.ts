@@ -4,7 +4,6 @@ import type { Plan } from '../../shared-types/plan';
 import type { StageStateName } from '../../shared-types/stageState';
 import { blindedSince } from '../document/queries';
 import { list, plural } from '../words';
-import { floodOf } from './flood/flood';
 import { noticesOf } from './notices';
 import { potsOf } from './trial/trial';
 
@@ -127,18 +126,18 @@ function lightProgress({ rack }: Plan): Progress {
   return doneWith(`${plural(lamps, 'lamp')} over ${plural(lit, 'shelf', 'shelves')}`);
 }
 
-function floodProgress(plan: Plan): Progress {
-  const figures = floodOf(plan);
-  if (!plan.flood || !figures) return toDo('no flooding planned');
-  if (plan.flood.zones.every(({ trayIds }) => trayIds.length === 0)) {
-    return toDo('no tray is flooded yet', true);
-  }
-  if (plan.flood.zones.some(({ trayIds, schedule }) => trayIds.length > 0 && !schedule.length)) {
+function floodProgress({ flood, rack }: Plan): Progress {
+  if (!flood) return toDo('no flooding planned');
+  const flooding = flood.zones.filter(({ trayIds }) => trayIds.length > 0);
+  if (flooding.length === 0) return toDo('no tray is flooded yet', true);
+  if (flooding.some(({ schedule }) => schedule.length === 0)) {
     return toDo('no hours stated yet', true);
   }
-  const dry = figures.unzonedTrayIds.length;
+  const flooded = new Set(flooding.flatMap(({ trayIds }) => trayIds));
+  const trays = rack.shelves.flatMap((shelf) => shelf.trays);
+  const dry = trays.filter(({ id }) => !flooded.has(id)).length;
   if (dry > 0) return toDo(`${plural(dry, 'tray')} not flooded`, true);
-  return doneWith(`${plural(figures.trays.size, 'tray')} flooded`);
+  return doneWith(`${plural(trays.length, 'tray')} flooded`);
 }
 
 const isUniformity = ({ trial }: Plan): boolean =>

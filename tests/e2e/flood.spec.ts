@@ -90,6 +90,8 @@ test('flooding is planned from nothing, undone, and kept in the file', async ({ 
   const mend = page.getByTestId('flood-mends').getByRole('button').first();
   await expect(mend).toHaveText(/^Run \d+ min/);
   await mend.press('Enter');
+  // The button is gone, and the focus is not.
+  await expect.poll(() => page.evaluate(() => document.activeElement?.tagName)).not.toBe('BODY');
   await expect(overview).toContainText(/flood to .* and drain in/);
   await part(page, 'Trays');
   await expect(page.getByTestId('flood-table')).toBeVisible();
@@ -202,8 +204,9 @@ test('day and night differ, and zones that flood together are told', async ({ de
   );
   await part(page, 'Zones');
   for (let left = 2; left > 0; left--) {
-    await page.getByRole('button', { name: 'Remove zone' }).click();
+    await page.getByRole('button', { name: 'Remove zone' }).press('Enter');
   }
+  await expect.poll(() => page.evaluate(() => document.activeElement?.tagName)).not.toBe('BODY');
   await expect(page.getByText('No zone yet')).toBeVisible();
   await part(page, 'Trays');
   await expect(page.getByText('No zone yet')).toBeVisible();

@@ -90,6 +90,7 @@ async function expectKeysStop(page: Page, [name, stage, open]: Dialog, title: Lo
   }
   await page.keyboard.press('Escape');
   await expect(dialog).toBeHidden();
+  await expect.poll(() => focusedIs('body'), said).toBe(false);
 }
 
 const behind = ['Control+z', 'Control+y', 'Control+n', 'Alt+1', 'Delete', '1', 'ArrowLeft'];

@@ -59,9 +59,11 @@ export function keepFocus(): () => void {
   const mend = () => {
     const { activeElement } = document;
     const [last, ...earlier] = pasts;
+    // What is disabled while it has the focus keeps it in name only.
+    const named = activeElement instanceof HTMLElement && activeElement !== document.body;
+    if (named && activeElement !== last?.element) return;
     // Who clicks on nothing, or leaves the window, has lost nothing.
-    if (!last || (activeElement !== null && activeElement !== document.body)) return;
-    if (canTake(last.element)) return;
+    if (!last || canTake(last.element) || (named && !last.element.matches(':disabled'))) return;
     // An open dialog lays the focus itself.
     if (!last.dialog && document.querySelector('dialog[open]')) return;
     const before = last.dialog

@@ -123,6 +123,7 @@ function canSet(
       case 'depth':
         return drawn.floodDepthMm === treated.floodDepthMm;
       case 'reservoir':
+      case 'overflow':
         return true;
     }
   });
@@ -138,6 +139,8 @@ function stepWords(step: MendStep, say: Speech): string {
         : `flood every ${step.minutes} min`;
     case 'reservoir':
       return `reservoir ${say.volume(step.litres)}`;
+    case 'overflow':
+      return `overflow ${say.length(step.mm)} wide`;
     case 'depth':
       return `flood depth ${say.length(step.mm)}`;
   }

@@ -70,6 +70,15 @@ describe('a button that mends the flooding', () => {
     expect(remedies(planOf({ pump: weak }))).toEqual([]);
   });
 
+  it('is offered for an overflow too narrow: a shorter run, or the next pipe that is wide enough', () => {
+    const plan = planOf({
+      drain: { kind: 'standpipe', overflowBoreMm: 12, returnBoreMm: 20, returnThrough: 'pump' },
+    });
+    // As holes, (q / (0.61 a √2g))²: 10 L/min stand 15.8 mm over a bore of 25 mm, the rim is 20 mm over it.
+    expect(remedies(plan).map(({ label }) => label)).toEqual(['Run 4 min', 'Overflow 25 mm wide']);
+    mended(plan);
+  });
+
   it('takes the least that will do', () => {
     const zone = mended(planOf({}, { leafLineMm: 45 })).flood?.zones[0];
     const higher = planOf({ floodDepthMm: (zone?.floodDepthMm ?? 0) + 1 }, { leafLineMm: 45 });

@@ -9,7 +9,8 @@ export type MendStep =
   | { of: 'on'; minutes: number }
   | { of: 'every'; minutes: number }
   | { of: 'reservoir'; litres: number }
-  | { of: 'depth'; mm: number };
+  | { of: 'depth'; mm: number }
+  | { of: 'overflow'; mm: number };
 
 /** Steps that together make zones better; `whole`: nothing is wrong with them after that. */
 export interface FloodMend {
@@ -21,7 +22,11 @@ export interface FloodMend {
 const INTERVALS = [15, 30, 45, 60, 90, 120, 180, 240, 360, 480, 720, 1440];
 /** What a timer counts in, min, and how much longer than reckoned is tried. */
 const MORE_MINUTES = 3;
+/** Bores of overflow pipes that are sold, mm. */
+const BORES = [25, 32, 40, 50, 63, 75, 90];
 const MOST_STEPS = 4;
+/** Trays that are reckoned in all while mends are looked for: about a second. */
+const MOST_TRIED = 400;
 const LEAST_DEPTH_MM = 5;
 
 /** Flaws that each kind of step may take away. */
@@ -29,9 +34,10 @@ const causes: Record<MendStep['of'], readonly NoticeKind[]> = {
   on: ['never-fills', 'too-shallow', 'overtops', 'never-drains', 'roots-too-wet'],
   reservoir: ['reservoir-too-small', 'never-fills', 'too-shallow'],
   depth: ['overtops', 'pot-rim-wet', 'leaf-line-wet', 'too-shallow'],
+  overflow: ['overtops', 'pot-rim-wet', 'leaf-line-wet'],
   every: ['never-drains', 'roots-too-wet', 'reservoir-too-small'],
 };
-const kindsOfStep: readonly MendStep['of'][] = ['on', 'reservoir', 'depth', 'every'];
+const kindsOfStep: readonly MendStep['of'][] = ['on', 'reservoir', 'depth', 'overflow', 'every'];
 
 /**
  * What would mend zones that are set alike, the best first: one step that leaves nothing wrong, else several that do,
@@ -44,11 +50,16 @@ export function floodMends(
 ): FloodMend[] {
   const now = tried(flood, sites);
   if (now.flaws.size === 0) return [];
-  const attempt = (step: MendStep, from: Tried) =>
-    tried(
+  const trays = sites.reduce((sum, { vessels }) => sum + vessels.length, 0);
+  let left = MOST_TRIED;
+  const attempt: Attempt = (step, from) => {
+    left -= trays;
+    if (left < 0) return null;
+    return tried(
       flood,
       from.sites.map((site) => ({ ...site, zone: withStep(site.zone, step) })),
     );
+  };
   const single = kindsOfStep.flatMap((of) => {
     const found = stepOf(of, now, attempt);
     return found && isBetter(found.after.flaws, now.flaws) ? [found] : [];
@@ -60,7 +71,8 @@ export function floodMends(
   return together ? [mendOf(together.steps, together.after), ...mends] : mends;
 }
 
-type Attempt = (step: MendStep, from: Tried) => Tried;
+/** null: enough has been tried. */
+type Attempt = (step: MendStep, from: Tried) => Tried | null;
 
 /** One flaw after the other; null where some flaw stays. */
 function severalSteps(now: Tried, attempt: Attempt): { steps: MendStep[]; after: Tried } | null {
@@ -97,6 +109,7 @@ function stepOf(
   if (wrong.length === 0) return null;
   for (const step of candidates(of, from, attempt)) {
     const after = attempt(step, from);
+    if (!after) return null;
     if (wrong.some((kind) => !after.flaws.has(kind))) return { step, after };
   }
   return null;
@@ -121,6 +134,11 @@ function candidates(of: MendStep['of'], from: Tried, attempt: Attempt): MendStep
     }
     case 'depth':
       return depths(zone, from, attempt).map((mm) => ({ of, mm }));
+    case 'overflow': {
+      const { drain } = zone;
+      if (drain.kind !== 'standpipe') return [];
+      return BORES.filter((mm) => mm > drain.overflowBoreMm).map((mm) => ({ of, mm }));
+    }
   }
 }
 
@@ -143,7 +161,7 @@ function depths(zone: FloodZone, from: Tried, attempt: Attempt): number[] {
   const now = Math.round(zone.floodDepthMm);
   const helps = (mm: number, wrong: readonly NoticeKind[]) => {
     const after = attempt({ of: 'depth', mm }, from);
-    return wrong.every((kind) => !after.flaws.has(kind));
+    return after !== null && wrong.every((kind) => !after.flaws.has(kind));
   };
   if (tooHigh.length > 0) {
     const lowest = Math.max(LEAST_DEPTH_MM, Math.ceil(zone.residualMm) + 1);
@@ -183,6 +201,10 @@ function withStep(zone: FloodZone, step: MendStep): FloodZone {
       return { ...zone, reservoirL: step.litres };
     case 'depth':
       return { ...zone, floodDepthMm: step.mm };
+    case 'overflow':
+      return zone.drain.kind === 'standpipe'
+        ? { ...zone, drain: { ...zone.drain, overflowBoreMm: step.mm } }
+        : zone;
   }
 }
 
@@ -196,10 +218,11 @@ export function zonePatchOf(
   zone: FloodZone,
   steps: readonly MendStep[],
 ): Partial<Omit<FloodZone, 'id'>> {
-  const { schedule, reservoirL, floodDepthMm } = steps.reduce(withStep, zone);
+  const { schedule, reservoirL, floodDepthMm, drain } = steps.reduce(withStep, zone);
   return {
     ...(schedule === zone.schedule ? {} : { schedule }),
     ...(reservoirL === zone.reservoirL ? {} : { reservoirL }),
     ...(floodDepthMm === zone.floodDepthMm ? {} : { floodDepthMm }),
+    ...(drain === zone.drain ? {} : { drain }),
   };
 }

@@ -103,6 +103,8 @@ function flawWords(kind: NoticeKind, trays: readonly TrayFlood[], of: number, sa
       return `${those}: ${fillFlaw(worst, say)}.`;
     case 'never-drains':
       return `${those}: ${drainFlaw(worst, say)}.`;
+    case 'overtops':
+      return `${those}: runs over the rim.`;
     case 'roots-too-wet':
       return `${those}: water stands for more than half of the day.`;
     default:
@@ -147,7 +149,11 @@ function reservoirFlaws(zones: readonly ZoneFlood[], say: Speech): FloodVerdict[
   return worst ? [{ ...reservoirVerdict(worst, say), text: reservoirWords(worst, say) }] : [];
 }
 
-function reservoirWords({ zone, neededL, leastReservoirL }: ZoneFlood, say: Speech): string {
+function reservoirWords(found: ZoneFlood, say: Speech): string {
+  const { zone, neededL, leastReservoirL, spilledL } = found;
+  if (spilledL > 0) {
+    return `The reservoir holds ${say.volume(zone.reservoirL)}; what runs over empties it.`;
+  }
   const least = say.volume(Math.ceil(leastReservoirL));
   return zone.reservoirL < neededL
     ? `The reservoir holds ${say.volume(zone.reservoirL)} and runs dry; ${least} are needed.`
