@@ -5,6 +5,8 @@ import { join, resolve } from 'node:path';
 import { inflateSync } from 'node:zlib';
 import { getRawHeader, listPackage } from '@electron/asar';
 import { FuseV1Options, getCurrentFuseWire } from '@electron/fuses';
+import type { AfterPackContext, LinuxPackager } from 'app-builder-lib';
+import { LinuxTargetHelper } from 'app-builder-lib/out/targets/LinuxTargetHelper.js';
 import { Arch, build, Platform } from 'electron-builder';
 import { NtExecutable, NtExecutableResource } from 'resedit';
 import { describe, expect, it } from 'vitest';
@@ -17,7 +19,10 @@ import { stubRuntime, type System } from './support/stubRuntime';
 const top = resolve(import.meta.dirname, '../..');
 
 /** A project like ours with next to nothing in it, packaged by our configuration around a stub. */
-async function packaged(system: System): Promise<{ folder: string; files: string[] }> {
+async function packaged(
+  system: System,
+  afterPack: (context: AfterPackContext) => Promise<void> = () => Promise.resolve(),
+): Promise<{ folder: string; files: string[] }> {
   const project = await tempFolder();
   await mkdir(join(project, 'build'));
   for (const name of ['electron-builder.yml', 'entitlements.mac.plist', 'lib/package']) {
@@ -43,6 +48,7 @@ async function packaged(system: System): Promise<{ folder: string; files: string
     publish: 'never',
     config: {
       extends: join(project, 'build', 'electron-builder.yml'),
+      afterPack,
       electronDist,
       electronVersion: '45.4.1',
       mac: { identity: null },
@@ -78,7 +84,23 @@ const licences = ['LICENSE.txt', 'THIRD-PARTY-NOTICES.txt'];
 // Around a stub: what is proven is what we ask electron-builder for, and that it does it.
 describe('a package', () => {
   it('holds the app and nothing else, with the fuses set and its archive sealed', async () => {
-    const linux = await packaged('linux');
+    let entry = '';
+    const linux = await packaged('linux', async ({ packager }) => {
+      const helper = new LinuxTargetHelper(packager as LinuxPackager);
+      entry = await helper.computeDesktopEntry(
+        (packager as LinuxPackager).platformSpecificBuildOptions,
+      );
+    });
+    // Desktops open a plan with it, and know its window; `%U` names a file by its address.
+    expect(entry.split('\n')).toEqual(
+      expect.arrayContaining([
+        'Name=Evenrack',
+        'Exec=/opt/Evenrack/evenrack %U',
+        'MimeType=application/x-evenrack+json;',
+        'StartupWMClass=evenrack',
+        'Categories=Science;',
+      ]),
+    );
     expect(linux.files).toEqual(
       ['LICENSE.electron.txt', 'LICENSES.chromium.html', 'chrome-sandbox', 'evenrack', 'version']
         .concat(['resources', ...['app.asar', ...licences].map((name) => `resources/${name}`)])
