@@ -3,9 +3,9 @@
 // fetches.
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { buildElectron, buildRenderer } from './lib/app.mjs';
 import { writeResources } from './lib/package/resources.mjs';
 import { root, runBin } from './lib/run.mjs';
+import { needBuilt } from './lib/start/built.mjs';
 import { wayToRuntime } from './lib/start/runtime.mjs';
 
 const asked = process.argv.slice(2);
@@ -21,8 +21,12 @@ if (lack !== null) {
 }
 
 async function make() {
-  await buildRenderer();
-  await buildElectron();
+  const unbuilt = await needBuilt({ fresh: () => false, hasOld: () => false });
+  if (unbuilt !== null) {
+    console.error(`No package was made: ${unbuilt}`);
+    process.exitCode = 1;
+    return;
+  }
   writeResources();
   console.log('Packaging, which takes some minutes where the runtime is fetched first.');
   const words = ['--config', 'build/electron-builder.yml', '--publish', 'never'];

@@ -3,9 +3,8 @@
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { findElectron } from '../electron/browser.mjs';
-import { buildElectron, buildRenderer } from './lib/app.mjs';
-import { isBuilt } from './lib/fresh.mjs';
 import { out, root } from './lib/run.mjs';
+import { needBuilt } from './lib/start/built.mjs';
 import { showInBrowser } from './lib/start/browserWindow.mjs';
 import { runDesktop } from './lib/start/desktop.mjs';
 import { sandboxRemedy, sandboxTrouble } from './lib/start/linuxSandbox.mjs';
@@ -16,10 +15,10 @@ const stood = process.env.INIT_CWD ?? process.cwd();
 const plans = process.argv.slice(2).map((plan) => resolve(stood, plan));
 const demo = 'basil';
 
-if (!isBuilt()) {
-  console.log('Building the app, which takes some seconds.');
-  await buildRenderer();
-  await buildElectron();
+const unbuilt = await needBuilt();
+if (unbuilt !== null) {
+  console.error(unbuilt);
+  process.exit(1);
 }
 const why = await startDesktop();
 if (why !== null) {

@@ -4,6 +4,7 @@ import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
+import { needBuilt } from '../../build/lib/start/built.mjs';
 import { showInBrowser, snapOf } from '../../build/lib/start/browserWindow.mjs';
 import { runDesktop } from '../../build/lib/start/desktop.mjs';
 import { sandboxTrouble } from '../../build/lib/start/linuxSandbox.mjs';
@@ -73,6 +74,23 @@ describe('a start of Electron', () => {
     expect(await runDesktop(await program('kill -TERM $$'), [])).toEqual({ code: 0 });
     const later = await program('exit 3');
     expect(await runDesktop(later, [], { within: 0 })).toEqual({ code: 3 });
+  });
+});
+
+describe('a checkout that cannot be written to', () => {
+  const refused = () => Promise.reject(Object.assign(new Error('no'), { code: 'EROFS' }));
+  const said: string[] = [];
+  const say = (words: string) => said.push(words);
+
+  it('opens an older build, or says in a sentence why there is none', async () => {
+    const stale = { fresh: () => false, build: refused, say };
+    expect(await needBuilt({ ...stale, hasOld: () => true })).toBeNull();
+    expect(said.at(-1)).toContain('an older build of it opens');
+    expect(await needBuilt({ ...stale, hasOld: () => false })).toMatch(
+      /^Evenrack cannot be built in .*: the disk is read-only\.$/,
+    );
+    const mistake = () => Promise.reject(new Error('a broken source'));
+    await expect(needBuilt({ ...stale, build: mistake })).rejects.toThrow('a broken source');
   });
 });
 

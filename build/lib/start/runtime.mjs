@@ -23,14 +23,24 @@ export async function fetchRuntime({
   const lack = await wayToRuntime(env, within.lookupMs);
   if (lack !== null) return lack;
   const source = sourceOf(env);
+  const folder = ownFolder();
+  if (folder === null) return 'it cannot be put into node_modules, which may not be written to';
   say(`Fetching the Electron runtime from ${source}, about ${sizeMb} MB, once (Ctrl+C ends).`);
-  const place = join(root, 'node_modules', '.cache', 'evenrack');
-  mkdirSync(place, { recursive: true });
-  const folder = mkdtempSync(join(place, 'electron-'));
   try {
     return await install(installer, env, folder, { say, within, source });
   } finally {
     rmSync(folder, { recursive: true, force: true, maxRetries: 3 });
+  }
+}
+
+function ownFolder() {
+  const place = join(root, 'node_modules', '.cache', 'evenrack');
+  try {
+    mkdirSync(place, { recursive: true });
+    return mkdtempSync(join(place, 'electron-'));
+  } catch {
+    // A checkout that is read-only, or a disk that is full.
+    return null;
   }
 }
 

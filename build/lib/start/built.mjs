@@ -1,0 +1,43 @@
+// The built app, for the commands that show or package it.
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import { buildElectron, buildRenderer } from '../app.mjs';
+import { isBuilt } from '../fresh.mjs';
+import { out, root } from '../run.mjs';
+
+const unwritable = {
+  EROFS: 'the disk is read-only',
+  EACCES: 'this account may not write there',
+  EPERM: 'this account may not write there',
+  ENOSPC: 'the disk is full',
+  EDQUOT: 'the disk quota is used up',
+};
+
+/**
+ * Builds the app where its sources are younger. Where nothing can be written, an older build does.
+ * @returns {Promise<string | null>} why there is none, in a sentence; null: it is there
+ */
+export async function needBuilt({
+  fresh = isBuilt,
+  build = buildBoth,
+  hasOld = () => existsSync(join(out, 'renderer', 'index.html')),
+  say = (words) => console.log(words),
+} = {}) {
+  if (fresh()) return null;
+  say('Building the app, which takes some seconds.');
+  try {
+    await build();
+    return null;
+  } catch (error) {
+    const why = unwritable[error.code];
+    if (!why) throw error;
+    if (!hasOld()) return `Evenrack cannot be built in ${root}: ${why}.`;
+    say(`It cannot be built anew (${why}): an older build of it opens.`);
+    return null;
+  }
+}
+
+async function buildBoth() {
+  await buildRenderer();
+  await buildElectron();
+}
