@@ -15,7 +15,9 @@ import { startOne } from './jobs/startJob';
 import { inParts } from '../derive';
 
 const host = chooseHost(window);
-const session = sessionWith(storedSettings(window), navigator.language);
+// The desktop shell names the place that the system is set to, which may differ from its language.
+const region = new URLSearchParams(window.location.search).get('region');
+const session = sessionWith(storedSettings(window), region || navigator.language);
 const plan = createPlanStore(() => {
   const { initials, entryBy } = session.getState();
   const by = initials[entryBy];

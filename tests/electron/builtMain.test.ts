@@ -50,7 +50,7 @@ test('the bundled main file wires everything in the right order (against a stand
   expect(at('schemes app evenrack-print')).toBe(0);
   expect(at('sandbox')).toBeLessThan(at('before ready'));
   expect(at('before ready')).toBeLessThan(at('protocol app'));
-  expect(at('protocol app')).toBeLessThan(at('load app://evenrack/index.html'));
+  expect(at('protocol app')).toBeLessThan(at('load app://evenrack/index.html?region=de-AT'));
   expect(at('default: permissions')).toBeLessThan(at('load'));
   expect(channels).toEqual([...channelNames]);
   expect(said.at(-1)).toBe('tell openRequest');

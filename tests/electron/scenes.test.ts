@@ -80,7 +80,7 @@ describe('the start', () => {
       'menu',
       'window',
       'confined',
-      'load app://evenrack/index.html#example=basil',
+      'load app://evenrack/index.html?region=de-AT#example=basil',
       'show',
     ]);
   });
@@ -369,7 +369,7 @@ describe('a page in trouble', () => {
     // The next time is a new question, and its answer is to open it again.
     electron.answers.push(1);
     electron.window.tell('unresponsive');
-    await until(() => electron.said.includes('load app://evenrack/index.html'));
+    await until(() => electron.said.includes('load app://evenrack/index.html?region=de-AT'));
     expect(electron.said[0]).toBe('kill page');
     expect(electron.asked).toHaveLength(2);
   });

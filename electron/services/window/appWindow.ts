@@ -129,7 +129,9 @@ export class AppWindow {
 
   /** What fails in it is told by `did-fail-load`. */
   #load(): void {
-    const loading = this.#window?.loadURL(homeUrl + this.#example);
+    // The page itself knows the language of the app, not the place that the system is set to.
+    const region = encodeURIComponent(this.needs.runtime.app.getSystemLocale());
+    const loading = this.#window?.loadURL(`${homeUrl}?region=${region}${this.#example}`);
     // Opened again, the kept work is what counts.
     this.#example = '';
     loading?.catch((_told: unknown) => undefined);

@@ -20,6 +20,7 @@ export interface Runtime {
     | 'enableSandbox'
     | 'exit'
     | 'getPath'
+    | 'getSystemLocale'
     | 'isPackaged'
     | 'isReady'
     | 'on'

@@ -257,6 +257,9 @@ class AppStandIn extends Emits<AppEvents> implements UsedOfApp {
   isReady(): boolean {
     return this.electron.isReady;
   }
+  getSystemLocale(): string {
+    return 'de-AT';
+  }
   getPath(): string {
     return this.electron.data;
   }
