@@ -27,6 +27,7 @@ export * from './light/whatIf';
 export * from './records/delivered';
 export * from './records/deliveredNotices';
 export * from './records/deliveredWords';
+export * from './likeNotices';
 export * from './notices';
 export * from './noticeSections';
 export * from './runNotices';

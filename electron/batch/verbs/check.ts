@@ -1,4 +1,4 @@
-import { findingsOfPlan, noticesOf, noticesOfAllRuns } from '../../../renderer/derive';
+import { findingsOfPlan, likeOnce, noticesOf, noticesOfAllRuns } from '../../../renderer/derive';
 import { anyBlindedSince } from '../../../renderer/document/queries';
 import { runsOf, seenFrom } from '../../../renderer/document/runs';
 import type { Notice } from '../../../shared-types/notice';
@@ -8,14 +8,16 @@ import type { Verb } from '../verb';
 export const checkVerb: Verb = {
   name: 'check',
   gives:
-    'All notices of all stages and runs of a plan, and whether a stop stands that nobody accepted. ' +
+    'All notices of all stages and runs of a plan, and whether a stop stands that nobody accepted; ' +
+    'one flaw of many units of one kind is one notice that lists them. ' +
     'While a run is blinded, what would tell its treatments waits and is counted in "withheld".',
   takes: ['PLAN'],
   options: {},
   async run(args) {
     const plan = await readPlanFile(args.positional('PLAN'));
     const blinded = anyBlindedSince(plan);
-    const notices = noticesOfAllRuns(plan, blinded === null ? findingsOfPlan(plan) : null);
+    const found = noticesOfAllRuns(plan, blinded === null ? findingsOfPlan(plan) : null);
+    const notices = likeOnce(plan, found);
     if (blinded === null) return { ok: !notices.some(isOpenStop), notices };
     const all = runsOf(plan).flatMap(({ id }) => noticesOf(seenFrom(plan, id)));
     const told = new Set(notices.map(({ kind }) => kind));
