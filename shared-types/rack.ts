@@ -254,10 +254,13 @@ export const roomSchema = z.strictObject({
   ceiling: roomSurface,
 });
 
+/** Far more shelves than stand in one room. */
+export const MOST_SHELVES = 999;
+
 export const shelfSchema = z.strictObject({
   id: idSchema,
   /** Counted from the lowest shelf; part of every pot's code. */
-  number: z.int().min(1).max(99),
+  number: z.int().min(1).max(MOST_SHELVES),
   widthMm: positiveMm,
   depthMm: positiveMm,
   /** Height of the shelf's surface above the floor. */

@@ -5,6 +5,7 @@ import { trialInputOf } from '../../renderer/derive';
 import { potsToMeasure } from '../../renderer/document/queries';
 import { drawLayout } from '../../renderer/engine/trial';
 import type { Plan } from '../../shared-types/plan';
+import type { Shelf } from '../../shared-types/rack';
 import { factorOf, rackOf } from './trialInput';
 import { run } from './run';
 
@@ -20,6 +21,15 @@ export interface ManyPots {
 export const TWO_THOUSAND: ManyPots = { shelves: 10, traysPerShelf: 4, rows: 5, columns: 10 };
 /** 10 shelves of 5 trays of 10 × 20 pots. */
 export const TEN_THOUSAND: ManyPots = { shelves: 10, traysPerShelf: 5, rows: 10, columns: 20 };
+/** 50 shelves of 5 trays of 10 × 20 pots. */
+export const FIFTY_THOUSAND: ManyPots = { shelves: 50, traysPerShelf: 5, rows: 10, columns: 20 };
+/** 200 shelves of 2 trays of 4 × 6 pots. */
+export const TWO_HUNDRED_SHELVES: ManyPots = {
+  shelves: 200,
+  traysPerShelf: 2,
+  rows: 4,
+  columns: 6,
+};
 
 /**
  * A lit and flooded rack of many pots with a trial of four media in complete blocks by tray, fresh
@@ -35,10 +45,11 @@ export function manyPots(size: ManyPots): Plan {
       yMm: shelf.depthMm * share,
     })),
   }));
-  const lit = { shelves, lampKinds: [newLampKind('k1')] };
+  const stood = shelves.map((shelf, s) => stoodIn(size, shelf, s));
+  const lit = { shelves: stood, lampKinds: [newLampKind('k1')] };
   return {
     ...plan,
-    nextId: 2000,
+    nextId: 100_000,
     rack: lit,
     flood: newFlood('z1', lit),
     trial: {
@@ -48,6 +59,14 @@ export function manyPots(size: ManyPots): Plan {
       harvestDate: '2026-04-12',
     },
   };
+}
+
+/** Racks of ten shelves, side by side, where one would be higher than a room. */
+function stoodIn({ shelves }: ManyPots, shelf: Shelf, nth: number): Shelf {
+  if (shelves <= TEN_THOUSAND.shelves) return shelf;
+  const rack = Math.floor(nth / 10);
+  const xMm = -15_000 + rack * Math.min(1500, 30_000 / (shelves / 10));
+  return { ...shelf, heightMm: 300 + 500 * (nth % 10), stands: { xMm, yMm: 0, turnDeg: 0 } };
 }
 
 /** The same, drawn and planted. */

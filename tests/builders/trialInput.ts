@@ -26,7 +26,7 @@ export function rackOf(shape: RackShape): Rack {
         number: s + 1,
         widthMm: Math.min(20_000, shape.traysPerShelf * trayWidthMm + 100),
         depthMm: shape.rows * pitchMm + 50,
-        heightMm: 300 + 500 * s,
+        heightMm: Math.min(20_000, 300 + 500 * s),
         canopy: { plantingMm: 100, harvestMm: 200 },
         reflectances: { above: 0.6, canopy: 0.1, front: 0, back: 0, left: 0, right: 0 },
         trays: Array.from({ length: shape.traysPerShelf }, (_, t) =>

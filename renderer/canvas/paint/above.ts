@@ -8,7 +8,7 @@ import { paintDimension } from './dimension';
 import { paintContours, paintField } from './field';
 import { paintLampsAbove } from './lamps';
 import type { Pen } from './pen';
-import { paintBox, paintPlate, paintText, paintUprightText, penAt, pixelRect } from './pen';
+import { isSeen, paintBox, paintPlate, paintText, paintUprightText, penAt, pixelRect } from './pen';
 import { paintPotWords } from './potWords';
 import type { PotPicture } from './potPicture';
 
@@ -21,7 +21,7 @@ export function paintAbove(pen: Pen, scene: Scene, look: RackLook, pots: PotPict
     else paintWordsAround(pen, thing);
   }
   for (const thing of scene.things) {
-    if (thing.kind === 'tray') paintTray(pen, thing, look);
+    if (thing.kind === 'tray' && isSeen(pen, thing.box)) paintTray(pen, thing, look);
   }
   pots.paint(pen, scene, look);
   for (const thing of shelves) {

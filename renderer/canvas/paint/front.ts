@@ -10,7 +10,7 @@ import { paintDimension } from './dimension';
 import { paintFieldBand } from './field';
 import { paintLampsFront } from './lamps';
 import type { Pen } from './pen';
-import { paintBox, paintText, paintUprightText, penAt, pixelRect } from './pen';
+import { isSeen, paintBox, paintText, paintUprightText, penAt, pixelRect } from './pen';
 import type { PotPicture } from './potPicture';
 
 const POST_MM = 22;
@@ -32,11 +32,11 @@ export function paintFront(pen: Pen, scene: Scene, look: RackLook, pots: PotPict
     for (const thing of rack) paintBay(pen, thing, widest, narrow);
   }
   for (const thing of scene.things) {
-    if (thing.kind === 'tray') paintTrayBack(pen, thing);
+    if (thing.kind === 'tray' && isSeen(pen, thing.box)) paintTrayBack(pen, thing);
   }
   pots.paint(pen, scene, look);
   for (const thing of scene.things) {
-    if (thing.kind === 'tray') paintTrayFront(pen, thing, look);
+    if (thing.kind === 'tray' && isSeen(pen, thing.box)) paintTrayFront(pen, thing, look);
   }
   paintBoards(pen, scene);
   for (const thing of shelves) paintCanopy(penAt(pen, thing.origin), thing, look);

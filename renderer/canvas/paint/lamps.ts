@@ -1,6 +1,6 @@
 import type { Scene } from '../plane/scene';
 import type { LampThing } from '../plane/things';
-import { pixelRect, tracePolygon } from './pen';
+import { isSeen, pixelRect, tracePolygon } from './pen';
 import type { Pen, PixelRect } from './pen';
 import { toPixel } from '../plane/viewport';
 
@@ -10,12 +10,15 @@ import { toPixel } from '../plane/viewport';
  */
 export type LampPresence = 'solid' | 'outline' | 'faint';
 
+/** A tipped lamp's arrow reaches out of it, mm. */
+const ARROW_MM = 100;
+
 /** Lamps from above: see-through, so that the pots under them stay visible. */
 export function paintLampsAbove(pen: Pen, scene: Scene, presence: LampPresence): void {
   const quiet = presence === 'faint';
   const { ctx, colours } = pen;
   for (const thing of scene.things) {
-    if (thing.kind !== 'lamp') continue;
+    if (thing.kind !== 'lamp' || !isSeen(pen, thing.box, ARROW_MM)) continue;
     tracePolygon(pen, thing.corners);
     if (presence === 'solid') {
       // A lamp that is off is a dark body.
@@ -86,7 +89,7 @@ function paintFace(pen: Pen, { glow, shelf }: LampThing, face: PixelRect): void 
 export function paintLampsFront(pen: Pen, scene: Scene): void {
   const { ctx, colours, view } = pen;
   for (const thing of scene.things) {
-    if (thing.kind !== 'lamp') continue;
+    if (thing.kind !== 'lamp' || !isSeen(pen, thing.box, thing.shelf.clearanceMm)) continue;
     const r = pixelRect(view, thing.box);
     const under = toPixel(view, {
       across: 0,

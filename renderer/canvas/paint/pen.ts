@@ -1,6 +1,6 @@
-import type { Box, Point } from '../plane/box';
+import { boxesMeet, grown, shifted, type Box, type Point } from '../plane/box';
 import type { Pixel, PixelSize, Viewport } from '../plane/viewport';
-import { toPixel } from '../plane/viewport';
+import { toPixel, visibleBox } from '../plane/viewport';
 import type { CanvasColours } from './colours';
 import type { UnitSystem } from '../../words';
 
@@ -13,12 +13,23 @@ export interface Pen {
   lengths: UnitSystem;
   /** Where words stand, told by whoever paints them: signs keep off them. */
   labels?: PixelRect[] | undefined;
+  /** The part of the plane that has to be painted, where it is not all that is shown. */
+  seen?: Box | undefined;
+}
+
+/** What of the plane has to be painted. */
+export const seenBy = ({ seen, view, size }: Pen): Box => seen ?? visibleBox(view, size);
+
+/** Whether a box, with what reaches out of it, has to be painted. */
+export function isSeen(pen: Pen, box: Box, reachMm = 0): boolean {
+  return boxesMeet(grown(box, reachMm + 8 / pen.view.scale), seenBy(pen));
 }
 
 /** The same pen in a shelf's own axes: what is painted at 0,0 lands on the shelf's front left corner. */
 export function penAt(pen: Pen, origin: Point): Pen {
   const { x, y } = toPixel(pen.view, origin);
-  return { ...pen, view: { ...pen.view, originX: x, originY: y } };
+  const seen = pen.seen && shifted(pen.seen, -origin.across, -origin.up);
+  return { ...pen, view: { ...pen.view, originX: x, originY: y }, seen };
 }
 
 export interface PixelRect {

@@ -3,6 +3,7 @@ import type { Scene } from '../plane/scene';
 import type { PotOnPlane } from '../plane/things';
 import { toPixel } from '../plane/viewport';
 import type { PixelSize, Viewport } from '../plane/viewport';
+import { blankBitmap, type Bitmap } from './bitmap';
 import type { Pen } from './pen';
 import { paintPots } from './pots';
 import { PotSprites } from './potSprite';
@@ -14,11 +15,6 @@ interface Painted {
   size: PixelSize;
   field: RackLook['field'];
   potPaint: RackLook['potPaint'];
-}
-
-interface Bitmap {
-  canvas: HTMLCanvasElement;
-  ctx: CanvasRenderingContext2D;
 }
 
 /** With more pots than this changed it is quicker to paint all. */
@@ -42,6 +38,13 @@ export class PotPicture {
 
   paint(pen: Pen, scene: Scene, look: RackLook): void {
     const { view, size } = pen;
+    if (pen.seen) {
+      // A part of a picture that moves: nothing to be kept.
+      this.last = null;
+      this.kept = null;
+      paintPots(pen, scene, look, this.sprites, scene.pots);
+      return;
+    }
     const { last } = this;
     this.last = { scene, view, size, field: look.field, potPaint: look.potPaint };
     if (!last || !standsStill(last, this.last)) {
@@ -51,7 +54,7 @@ export class PotPicture {
       return;
     }
     const known = this.kept;
-    const bitmap = known ?? this.blank(size);
+    const bitmap = known ?? blankBitmap(size, this.pixelRatio);
     if (!bitmap) {
       paintPots(pen, scene, look, this.sprites, scene.pots);
       return;
@@ -105,16 +108,6 @@ export class PotPicture {
       right: Math.ceil((x + w) * ratio) / ratio,
       bottom: Math.ceil((y + h) * ratio) / ratio,
     };
-  }
-
-  private blank({ width, height }: PixelSize): Bitmap | null {
-    const canvas = document.createElement('canvas');
-    canvas.width = Math.ceil(width * this.pixelRatio);
-    canvas.height = Math.ceil(height * this.pixelRatio);
-    const ctx = canvas.getContext('2d');
-    if (!ctx) return null;
-    ctx.scale(this.pixelRatio, this.pixelRatio);
-    return { canvas, ctx };
   }
 }
 

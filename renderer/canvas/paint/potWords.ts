@@ -2,9 +2,9 @@ import { letterOf } from '../../engine/geometry';
 import type { PotPaint, RackLook } from '../look';
 import type { Scene } from '../plane/scene';
 import type { PotOnPlane } from '../plane/things';
-import { toPixel, visibleBox } from '../plane/viewport';
+import { toPixel } from '../plane/viewport';
 import type { Pen } from './pen';
-import { paintText, setFont } from './pen';
+import { paintText, seenBy, setFont } from './pen';
 import { barePot, inView } from './pots';
 import { figureOf, signOf } from './potSprite';
 
@@ -19,7 +19,7 @@ const LEAST_TEXT_PX = 8;
 /** Codes and figures of the pots seen from above, over lamps and contours, where there is room. */
 export function paintPotWords(pen: Pen, scene: Scene, look: RackLook): void {
   const { ctx, view } = pen;
-  const seen = visibleBox(view, pen.size);
+  const seen = seenBy(pen);
   for (const p of scene.pots) {
     const widthPx = p.halfWidth * 2 * view.scale;
     if (widthPx < LEAST_TEXT_PX * 2 || !inView(p, seen)) continue;

@@ -2,8 +2,8 @@ import type { PotPaint, RackLook } from '../look';
 import type { Box } from '../plane/box';
 import type { Scene } from '../plane/scene';
 import type { PotOnPlane } from '../plane/things';
-import { toPixel, visibleBox } from '../plane/viewport';
-import type { Pen } from './pen';
+import { toPixel } from '../plane/viewport';
+import { seenBy, type Pen } from './pen';
 import { paintPot } from './potSprite';
 import type { PotFace, PotSprites } from './potSprite';
 
@@ -39,7 +39,7 @@ export function paintPots(
   pots: readonly PotOnPlane[],
 ): void {
   const { ctx, view, colours } = pen;
-  const seen = visibleBox(view, pen.size);
+  const seen = seenBy(pen);
   const upright = scene.view === 'front';
   for (const p of pots) {
     if (!inView(p, seen)) continue;

@@ -2,12 +2,13 @@ import type { Scene } from '../plane/scene';
 import type { TrayThing } from '../plane/things';
 import { BOARD_MM, fromAbove } from '../plane/things';
 import type { Pen } from './pen';
-import { paintPlate, pixelRect } from './pen';
+import { isSeen, paintPlate, pixelRect } from './pen';
 
 /** Codes of the trays, over whatever is drawn round them. `only`: of these trays alone. */
 export function paintTrayTags(pen: Pen, scene: Scene, only?: readonly string[]): void {
   for (const thing of scene.things) {
     if (thing.kind !== 'tray' || (only && !only.includes(thing.ref))) continue;
+    if (!isSeen(pen, thing.box, 2 * BOARD_MM)) continue;
     if (fromAbove(scene.view)) paintTagAbove(pen, thing);
     else paintTagFront(pen, thing);
   }

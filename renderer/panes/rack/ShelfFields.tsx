@@ -1,5 +1,5 @@
 import { bind } from '../../document';
-import type { Reflectances, Shelf } from '../../../shared-types/rack';
+import { MOST_SHELVES, type Reflectances, type Shelf } from '../../../shared-types/rack';
 import { addLampOver } from '../../canvas';
 import { addTray, editShelf } from '../../document/commands';
 import { usePlanStore } from '../../store';
@@ -104,7 +104,7 @@ export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: U
               testId="shelf-number"
               whole
               lowest={1}
-              highest={99}
+              highest={MOST_SHELVES}
               value={first.number}
               onCommit={(number) => edit(() => ({ number }))}
             />

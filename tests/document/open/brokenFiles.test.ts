@@ -168,10 +168,12 @@ const cases: [name: string, text: string, message: string][] = [
   [
     'more pots than any room holds',
     damaged((raw) => {
-      set([...first, 'trays', 0, 'grid', 'rows'], 200)(raw);
-      set([...first, 'trays', 0, 'grid', 'columns'], 200)(raw);
+      for (const shelf of [0, 1]) {
+        set(['rack', 'shelves', shelf, 'trays', 0, 'grid', 'rows'], 200)(raw);
+        set(['rack', 'shelves', shelf, 'trays', 0, 'grid', 'columns'], 200)(raw);
+      }
     }),
-    'rack.shelves: found 40006 holes for pots, expected at most 20000.',
+    'rack.shelves: found 80000 holes for pots, expected at most 60000.',
   ],
   [
     'a guard pot outside the grid',
