@@ -82,7 +82,8 @@ function Standing(props: {
       <Guard part="The list of notices" files={files}>
         <Strip
           notices={notices}
-          problem={props.problem ?? (judgement.ok ? null : notJudged(judgement.error))}
+          problem={props.problem}
+          unjudged={judgement.ok ? null : notJudged(judgement.error)}
           onRead={() => props.say(null)}
         />
       </Guard>

@@ -57,7 +57,7 @@ test('each broken file is named clearly and leaves the open plan untouched', asy
       'Basil, feed by cultivar, spring',
     );
     await expect(page.locator('.topbar-title')).not.toContainText('unsaved');
-    await alert.click();
+    await alert.getByRole('button', { name: 'Close' }).click();
     await expect(alert).toBeHidden();
   }
 });

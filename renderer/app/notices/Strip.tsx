@@ -4,6 +4,7 @@ import { usePlanStore, useSession } from '../../store/context';
 import { Button, SeverityMark } from '../../ui';
 import { CorrectionDialog } from './CorrectionDialog';
 import { NoticesPanel } from './NoticesPanel';
+import { ProblemNote } from './ProblemNote';
 import { RefusalNote } from './RefusalNote';
 
 /** What the pointer is over, what was refused, and the notices. */
@@ -11,6 +12,8 @@ export function Strip(props: {
   notices: readonly Notice[];
   /** What went wrong with a file. */
   problem: string | null;
+  /** Why no notices can be listed. */
+  unjudged: string | null;
   onRead: () => void;
 }) {
   const { notices } = props;
@@ -37,18 +40,14 @@ export function Strip(props: {
           }}
         />
       ) : null}
+      {props.problem ? <ProblemNote text={props.problem} onRead={props.onRead} /> : null}
       <RefusalNote onCorrect={() => setCorrecting(true)} />
       {open ? <NoticesPanel notices={notices} onClose={close} /> : null}
       <footer className="strip">
-        {props.problem ? (
-          <button
-            type="button"
-            className="strip-notices strip-refusal strip-hover"
-            role="alert"
-            onClick={props.onRead}
-          >
-            {props.problem} (click to dismiss)
-          </button>
+        {props.unjudged ? (
+          <span className="strip-hover strip-refusal" role="alert">
+            {props.unjudged}
+          </span>
         ) : toCorrect ? (
           <>
             <span className="strip-hover strip-refusal">{toCorrect.reason}</span>
