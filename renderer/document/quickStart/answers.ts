@@ -35,11 +35,12 @@ export const firstAnswers: QuickAnswers = {
   ...{ lamps: 3, lamp: usualLamp },
   question: '',
   factors: [],
-  measured: usualMeasurements.slice(0, 4).map((what): QuickMeasured => ({
+  // The main result alone is ticked.
+  measured: usualMeasurements.slice(0, 4).map((what, i): QuickMeasured => ({
     ...what,
-    start: what.kind === 'weight',
+    start: i === 0,
     between: false,
-    harvest: what.kind === 'weight',
+    harvest: i === 0,
   })),
   main: usualMeasurements[0]?.name ?? '',
 };
