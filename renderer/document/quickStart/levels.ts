@@ -1,11 +1,15 @@
 import type { QuickFactor } from '../../../shared-types/quickStart';
 import { positiveMm, share } from '../../../shared-types/basics';
 import type { LevelSettings } from '../../../shared-types/trial';
-import { trimmed } from '../../words';
+import { trimmed, say, type UnitSystem, spokenLocale } from '../../words';
+
+const BETWEEN = /\s*(?:[,;]|\bor\b)\s*/i;
+/** Where decimals have a comma, `EC 1,2` is one level. */
+const BETWEEN_BUT_DECIMALS = /\s*(?:(?<![0-9]),|,(?![0-9])|;|\bor\b)\s*/i;
 
 /** Levels as typed, parted by commas: `bright, dim 60 %`. */
 export const readLevels = (text: string): string[] => {
-  const parts = text.split(/\s*(?:[,;]|\bor\b)\s*/i);
+  const parts = text.split(spokenLocale().decimal === ',' ? BETWEEN_BUT_DECIMALS : BETWEEN);
   return parts.map((part) => part.trim()).filter((part) => part !== '');
 };
 
@@ -48,13 +52,16 @@ export function settingsIn(
 }
 
 /** What the levels set, in words, where some of them say it; empty: none does. */
-export function saySettings(factor: Pick<QuickFactor, 'name' | 'through' | 'levels'>): string {
-  const said = factor.levels.map((level) => sayOne(settingsIn(factor, level)));
+export function saySettings(
+  factor: Pick<QuickFactor, 'name' | 'through' | 'levels'>,
+  system: UnitSystem = 'metric',
+): string {
+  const said = factor.levels.map((level) => sayOne(settingsIn(factor, level), system));
   if (said.every((one) => one === '')) return '';
   return factor.levels.map((level, i) => `${level}: ${said[i] || 'as drawn'}`).join(' · ');
 }
 
-function sayOne(settings: LevelSettings | null): string {
+function sayOne(settings: LevelSettings | null, system: UnitSystem): string {
   switch (settings?.through) {
     case 'light': {
       const { dimming, photoperiodHours } = settings;
@@ -68,7 +75,7 @@ function sayOne(settings: LevelSettings | null): string {
     case 'hand':
       return settings.potDiameterMm === undefined
         ? ''
-        : `pots of ${trimmed(settings.potDiameterMm, 1)} mm`;
+        : `pots of ${say('length', system, settings.potDiameterMm)}`;
     case 'medium':
     case undefined:
       return '';

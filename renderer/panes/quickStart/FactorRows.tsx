@@ -3,7 +3,7 @@ import { quickUnitsOf, type QuickFactor, type QuickUnit } from '../../../shared-
 import { applications, applicationWords, unitWords } from '../../../shared-types/trial';
 import { readLevels, readQuestion, saySettings, throughOf } from '../../document/quickStart';
 import { Button, Section, Select, TextField, TypedField } from '../../ui';
-import { list } from '../../words';
+import { list, type UnitSystem } from '../../words';
 import { ProblemAt, type QuickPart } from './ProblemAt';
 
 /** What is compared: a sentence that becomes lines, and one line a factor. */
@@ -44,6 +44,7 @@ export function FactorRows(part: QuickPart) {
               key={i}
               factor={factor}
               tray={answers.vessel}
+              lengths={part.lengths}
               onChange={(next) => set(i, next)}
               onRemove={() => onChange({ factors: factors.filter((one) => one !== factor) })}
             />
@@ -66,12 +67,13 @@ export function FactorRows(part: QuickPart) {
 function FactorRow(props: {
   factor: QuickFactor;
   tray: string;
+  lengths: UnitSystem;
   onChange: (factor: QuickFactor) => void;
   onRemove: () => void;
 }) {
   const { factor, onChange } = props;
   const { name, levels, through, unit } = factor;
-  const settings = saySettings(factor);
+  const settings = saySettings(factor, props.lengths);
   return (
     <fieldset className="quick-factor card">
       <legend className="visually-hidden">{name}</legend>

@@ -5,6 +5,7 @@ import {
   readQuestion,
   saySettings,
 } from '../../../renderer/document/quickStart';
+import { speakAs, STANDARD } from '../../../renderer/words';
 
 describe('pots in a tray as people type them', () => {
   it.each(['9 × 9', '9x9', '9X9', '9*9', '9 by 9', '9 9', ' 9  ×9 '])('reads %s', (text) => {
@@ -72,6 +73,15 @@ describe('levels as typed', () => {
     ]);
     // A name that merely holds the letters stays whole.
     expect(readLevels('Florence, organic')).toEqual(['Florence', 'organic']);
+    expect(readLevels('EC 1.2, EC 2.4')).toEqual(['EC 1.2', 'EC 2.4']);
+    speakAs({ ...STANDARD, decimal: ',' });
+    const read = ['EC 1,2, EC 2,4', 'EC 1,2; EC 2,4', 'bright,dim'].map(readLevels);
+    speakAs(STANDARD);
+    expect(read).toEqual([
+      ['EC 1,2', 'EC 2,4'],
+      ['EC 1,2', 'EC 2,4'],
+      ['bright', 'dim'],
+    ]);
   });
 
   it('set what their figure and unit say, and nothing else', () => {

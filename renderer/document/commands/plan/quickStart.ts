@@ -16,7 +16,7 @@ export const quickStart: Command<QuickAnswers> = {
     }
     const [issue] = quickAnswersSchema.safeParse(answers).error?.issues ?? [];
     if (issue) throw new Refusal(`${issue.path.join(' ')}: ${issue.message}.`);
-    const [problem] = problemsOf(answers);
+    const [problem] = problemsOf(answers, plan.display.lengths);
     if (problem) throw new Refusal(problem.text);
     return quickPlan(plan, answers);
   },
