@@ -85,6 +85,19 @@ describe('the start', () => {
     ]);
   });
 
+  it('opens one window, whatever the system asks for meanwhile', async () => {
+    const { electron, folder } = await begin();
+    // On a Mac it is activated as it starts; ready, its pages are not yet to be had.
+    electron.app.tell('activate', {} as never, false);
+    electron.becomeReady();
+    electron.app.tell('activate', {} as never, false);
+    electron.app.tell('second-instance', {} as never, ['evenrack'], folder);
+    expect(electron.windows).toHaveLength(0);
+    await until(() => electron.windows.length > 0);
+    expect(electron.said.indexOf('protocol app')).toBeLessThan(electron.said.indexOf('window'));
+    expect(electron.windows).toHaveLength(1);
+  });
+
   it('hands over to a first one that runs, and ends', async () => {
     const { electron } = await begin({ prepare: (one) => (one.lock = false) });
     expect(electron.said).toEqual(['ended']);
@@ -325,13 +338,17 @@ describe('a page in trouble', () => {
   ] as const)('that is gone (%s) is told and opened again', async (reason, why) => {
     const { electron, log } = await opened();
     await edit(electron);
+    await electron.invoke('keepForRecovery', { copy, text: 'edited', ref: null });
     electron.answers.push(0);
     electron.window.webContents.crash(reason);
     await until(() => electron.said.some((words) => words.startsWith('load')));
     expect(electron.asked[0]?.detail).toContain(why);
     expect(electron.asked[0]?.detail).toContain('Every edit up to two seconds before is kept');
     expect(await log()).toContain(`window gone: ${reason}, code 5`);
-    // Nothing is unsaved in the page that is there now.
+    // The page that is there now is offered the work, and has nothing unsaved itself.
+    expect(await electron.invoke('recoveries', {})).toMatchObject({
+      value: [{ copy, kept: { text: 'edited' } }],
+    });
     electron.window.close();
     await vi.advanceTimersByTimeAsync(2000);
     await until(() => electron.said.includes('ended'));

@@ -1,4 +1,9 @@
+import { writeFile } from 'node:fs/promises';
+import { basename, join } from 'node:path';
 import { expect, test } from 'vitest';
+import { filtersToSave } from '../../electron/services/dialogs';
+import { Recents } from '../../electron/services/recents';
+import { fileDialogs } from '../../electron/services/window/dialogs';
 import { isOurs } from '../../electron/services/window/appProtocol';
 import { menuTemplate } from '../../electron/services/window/menu';
 import {
@@ -14,6 +19,7 @@ import {
   windowOptions,
 } from '../../electron/services/window/windowPolicy';
 import { menuAction } from '../../shared-types/ipc';
+import { tempFolder } from './tempFolder';
 
 test('the window has a sandbox, isolation and no Node', () => {
   expect(windowOptions('/preload.cjs').webPreferences).toMatchObject({
@@ -197,4 +203,35 @@ test('a document is printed from memory, by a hidden window that is gone afterwa
   steps.push('a', 'b', 'c');
   await expect(printer.print('chart')).rejects.toThrow('printing failed: Print job failed');
   expect(steps.at(-1)).toBe('destroy');
+});
+
+test('a name typed without an ending gets that of its kind, and no file that is there', async () => {
+  const folder = await tempFolder();
+  await writeFile(join(folder, 'taken.evenrack'), 'theirs');
+  let typed = '';
+  const { saveFile } = fileDialogs(
+    {
+      showOpenDialog: () => Promise.reject(new Error('not asked')),
+      showSaveDialog: () => Promise.resolve({ canceled: false, filePath: join(folder, typed) }),
+    },
+    () => null,
+  );
+  const saved = async (name: string): Promise<string> => {
+    typed = name;
+    return basename((await saveFile('a', filtersToSave('plan'))) ?? '');
+  };
+  expect(await saved('radish')).toBe('radish.evenrack');
+  expect(await saved('radish.json')).toBe('radish.json');
+  expect(await saved('taken')).toBe('taken');
+  expect(await saved('.hidden')).toBe('.hidden.evenrack');
+});
+
+test('recent plans keep the order of their use where the clock is set back', async () => {
+  const file = join(await tempFolder(), 'recent-plans.json');
+  const times = ['2026-03-31T12:00:00Z', '2020-01-01T00:00:00Z', '2031-01-01T00:00:00Z'];
+  for (const [i, time] of times.entries()) {
+    await new Recents(file, () => new Date(time)).add(`/plan ${i}`);
+  }
+  const list = await new Recents(file, () => new Date(0)).list();
+  expect(list.map(({ path }) => path)).toEqual(['/plan 2', '/plan 1', '/plan 0']);
 });

@@ -23,6 +23,7 @@ export interface WindowNeeds {
 /** The one window of the app: shown, closed and brought back when its page is in trouble. */
 export class AppWindow {
   #window: BrowserWindow | null = null;
+  #begun = false;
   #example = '';
   readonly closing: Closing;
   readonly troubles: Troubles;
@@ -51,17 +52,21 @@ export class AppWindow {
     return this.#window;
   }
 
-  isOpen(): boolean {
-    return this.#window !== null;
-  }
-
   /** Whether a message comes from this window; its frame may have gone since it was sent. */
   isSender(contents: WebContents): boolean {
     return this.#window?.webContents === contents;
   }
 
+  /** Opens the first window: from now on there are pages to show, and any wish for a window counts. */
+  begin(example: string): void {
+    this.#begun = true;
+    this.#example = example;
+    this.open();
+  }
+
   /** Opens the window, or brings it to the front. */
-  open(example = ''): void {
+  open(): void {
+    if (!this.#begun) return;
     const open = this.#window;
     if (open) {
       if (open.isMinimized()) open.restore();
@@ -73,7 +78,6 @@ export class AppWindow {
     const options = windowOptions(preload, { devTools: !runtime.app.isPackaged });
     const created = new runtime.BrowserWindow(options);
     this.#window = created;
-    this.#example = example;
     this.#listen(created);
     this.#load();
   }

@@ -1,5 +1,7 @@
+import { existsSync } from 'node:fs';
+import { extname } from 'node:path';
 import type { BrowserWindow } from 'electron';
-import type { Dialogs } from '../dialogs';
+import type { Dialogs, FileFilter } from '../dialogs';
 import type { Runtime } from './runtime';
 
 /** The system's file dialogues, over the window where there is one. */
@@ -27,7 +29,19 @@ export function fileDialogs(
       const { canceled, filePath } = window
         ? await dialog.showSaveDialog(window, options)
         : await dialog.showSaveDialog(options);
-      return canceled || filePath === '' ? null : filePath;
+      return canceled || filePath === '' ? null : withEnding(filePath, filters);
     },
   };
+}
+
+/**
+ * A name that was typed without an ending, with the one of its kind: dialogues of Linux add none, and
+ * no double click would open it. Where a file of that name is there already, nobody has agreed to
+ * lose it, and the name stays as it was typed.
+ */
+function withEnding(path: string, [kind]: readonly FileFilter[]): string {
+  const [ending = '*'] = kind?.extensions ?? [];
+  if (extname(path) !== '' || ending === '*') return path;
+  const whole = `${path}.${ending}`;
+  return existsSync(whole) ? path : whole;
 }

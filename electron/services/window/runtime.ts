@@ -22,7 +22,6 @@ export interface Runtime {
     | 'getPath'
     | 'getSystemLocale'
     | 'isPackaged'
-    | 'isReady'
     | 'on'
     | 'quit'
     | 'requestSingleInstanceLock'

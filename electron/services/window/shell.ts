@@ -78,7 +78,7 @@ function followSystem(
   app.on('open-file', (event, path) => {
     event.preventDefault();
     openRequests.ask(path);
-    if (app.isReady()) window.open();
+    window.open();
   });
   app.on('second-instance', (_event, words, at) => {
     const path = planOnCommandLine(words, at);
@@ -125,7 +125,7 @@ async function start(
   powerMonitor.on('suspend', () => void window.tell('keepNow', null));
   powerMonitor.on('lock-screen', () => void window.tell('keepNow', null));
   powerMonitor.on('shutdown', () => void window.closing.endWithoutAsking());
-  window.open(exampleOnCommandLine(place.argv));
+  window.begin(exampleOnCommandLine(place.argv));
 }
 
 /** What stands in the page itself, and the tools of a developer. */

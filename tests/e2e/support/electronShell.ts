@@ -34,7 +34,7 @@ export class ElectronShell {
         const path = answers.shift() ?? null;
         return Promise.resolve({ canceled: path === null, filePath: path ?? '' });
       };
-      dialog.showMessageBoxSync = () => 1;
+      dialog.showMessageBox = () => Promise.resolve({ response: 1, checkboxChecked: false });
     });
     const page = await app.firstWindow();
     await page.setViewportSize({ width: 1440, height: 900 });

@@ -254,9 +254,6 @@ class AppStandIn extends Emits<AppEvents> implements UsedOfApp {
   whenReady(): Promise<void> {
     return this.electron.ready;
   }
-  isReady(): boolean {
-    return this.electron.isReady;
-  }
   getSystemLocale(): string {
     return 'de-AT';
   }
