@@ -2,7 +2,6 @@ import type { Circuit, FloodPlan, FloodZone } from '../../../shared-types/flood'
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import { floodFiguresOf, type FloodFigures } from './flood';
-import type { TrayFlood } from './tray/trayFlood';
 import type { FloodVerdict } from './verdicts/verdict';
 import {
   circuitVerdict,
@@ -11,7 +10,7 @@ import {
   rootZoneVerdicts,
   trayVerdicts,
 } from './verdicts/verdicts';
-import { list, noticesOfStage, speechIn, type Speech } from '../../words';
+import { noticesOfStage, speechIn } from '../../words';
 
 const notice = noticesOfStage('flood');
 
@@ -24,10 +23,14 @@ export function floodNotices(
   if (!flood || !figures) return [];
   const say = speechIn(plan.display.lengths);
   return [
-    ...trayNotices(flood, figures, say),
-    ...figures.zones.flatMap((zone) =>
-      asNotice(reservoirVerdict(zone, say), [`zone:${zone.zone.id}`, ...traysIn(zone.zone)]),
-    ),
+    ...figures.zones.flatMap((zone) => [
+      ...zone.trays.flatMap((tray) =>
+        trayVerdicts(flood, tray, say).flatMap((verdict) =>
+          asNotice(verdict, [`tray:${tray.trayId}`]),
+        ),
+      ),
+      ...asNotice(reservoirVerdict(zone, say), [`zone:${zone.zone.id}`, ...traysIn(zone.zone)]),
+    ]),
     ...rootZoneVerdicts(flood, figures.trays.values(), say).flatMap((verdict) =>
       asNotice(
         verdict,
@@ -41,30 +44,6 @@ export function floodNotices(
       asNotice(circuitVerdict(load), connectedTo(flood, load.circuit)),
     ),
   ];
-}
-
-/** Of trays with one flaw the first is told with its figures, and the others are listed. */
-function trayNotices(flood: FloodPlan, figures: FloodFigures, say: Speech): Notice[] {
-  const found = new Map<string, { first: Notice; trays: TrayFlood[] }>();
-  for (const tray of figures.zones.flatMap(({ trays }) => trays)) {
-    for (const verdict of trayVerdicts(flood, tray, say)) {
-      for (const first of asNotice(verdict, [`tray:${tray.trayId}`])) {
-        const key = `${first.kind} ${first.severity}`;
-        const known = found.get(key);
-        if (known) known.trays.push(tray);
-        else found.set(key, { first, trays: [tray] });
-      }
-    }
-  }
-  return [...found.values()].map(({ first, trays }) => {
-    const others = trays.slice(1).map(({ code }) => code);
-    if (others.length === 0) return first;
-    return {
-      ...first,
-      about: trays.map(({ trayId }) => `tray:${trayId}`),
-      text: `${first.text} Likewise ${others.length === 1 ? 'tray' : 'trays'} ${list(others)}.`,
-    };
-  });
 }
 
 const traysIn = (zone: FloodZone) => zone.trayIds.map((id) => `tray:${id}`);

@@ -26,29 +26,6 @@ describe('notices of the flood stage', () => {
     expect(floodNotices({ ...plan, flood: newFlood('z30', plan.rack) })).toEqual([]);
   });
 
-  it('tells one flaw of several trays once, with a list of them', () => {
-    const [tray, flood] = [aTray({ widthMm: 500 }), aFlood({}, { trayIds: ['t11', 't12', 't13'] })];
-    const plan = aPlan(tray, flood);
-    const trays = [
-      tray,
-      { ...tray, id: 't12', letter: 'B', xMm: 550 },
-      // Of this one the rim is higher, so that only two run over.
-      { ...tray, id: 't13', letter: 'C', xMm: 1100, rimHeightMm: 90 },
-    ];
-    const shelves = plan.rack.shelves.map((shelf) => ({ ...shelf, widthMm: 2000, trays }));
-    const low = { ...plan, rack: { ...plan.rack, shelves } };
-    const notices = floodNotices({
-      ...low,
-      flood: aFlood({ leafLineMm: 200 }, { trayIds: ['t11', 't12', 't13'], floodDepthMm: 70 }),
-    }).filter(({ kind }) => kind === 'overtops');
-    expect(notices).toMatchObject([
-      {
-        about: ['tray:t11', 'tray:t12'],
-        text: expect.stringMatching(/tray 1A .* Likewise tray 1B\.$/),
-      },
-    ]);
-  });
-
   it('asks for the trip flow of a siphon where it is not stated, as a note', () => {
     const zone = siphon({ tripFlowLMin: null });
     const notices = floodNotices(aPlan(aTray(), aFlood({}, zone)));
