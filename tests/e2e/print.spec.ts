@@ -383,11 +383,21 @@ test('choices of the pane change what is printed and saved', async ({ desktop, c
   await page.getByText('A4', { exact: true }).click();
   await page.getByTestId('label-preset').selectOption('A4-4x10-45x25');
   await expect(page.getByTestId('chart-said')).toContainText('6 pages');
+  await page.getByTestId('printer').locator('summary').click();
+  await page.getByTestId('printer-name').fill('shed');
+  await page.getByTestId('printer-across').fill('98');
+  await page.getByTestId('printer-down').press('Tab');
+  await expect(page.getByTestId('printer').locator('summary')).toContainText(
+    'shed, scale corrected',
+  );
   const file = join(desktop.folder, 'labels.html');
   await desktop.willAnswer(file);
   await page.getByRole('button', { name: 'Save HTML…' }).click();
   await expect(page.getByTestId('chart-said')).toHaveText('HTML saved.');
-  expect((await readFile(file, 'utf8')).match(/class="page whole/g)).toHaveLength(6);
+  const saved = await readFile(file, 'utf8');
+  expect(saved.match(/class="page whole/g)).toHaveLength(6);
+  // 100 / 98.
+  expect(saved).toContain('scale(1.020408, 1)');
   // Blinded, no stage tells which tray has which feed, until it is opened with a reason.
   await page.getByTestId('stage-layout').click();
   const blind = page.getByTestId('blind');

@@ -7,6 +7,7 @@ import { isNarrow, toPixel } from '../plane/viewport';
 import { paintDimension } from './dimension';
 import { paintContours, paintField } from './field';
 import { paintLampsAbove } from './lamps';
+import { paintLandmarks } from './landmarks';
 import type { Pen } from './pen';
 import { isSeen, paintBox, paintPlate, paintText, paintUprightText, penAt, pixelRect } from './pen';
 import { paintPotWords } from './potWords';
@@ -32,6 +33,7 @@ export function paintAbove(pen: Pen, scene: Scene, look: RackLook, pots: PotPict
   paintBoards(pen, scene);
   const presence = look.editable === false ? 'faint' : look.field ? 'outline' : 'solid';
   paintLampsAbove(pen, scene, presence);
+  paintLandmarks(pen, scene);
 }
 
 /** What is written on shelves and pots, over all that is painted. */

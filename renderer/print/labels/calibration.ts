@@ -7,7 +7,7 @@ import { AT_END, BOLD, svgText } from '../svg';
 import { mm, ptToMm, wrapText } from '../text';
 import { bareLength, cellAt, geometryProblem, smallLength } from './geometry';
 import { cellOutline, labelPage } from './sheet';
-import { Refusal, rounded, type UnitSystem } from '../../words';
+import { Refusal, trimmed, type UnitSystem } from '../../words';
 
 const words = (lengths: UnitSystem) => [
   'Print this page on plain paper, at 100 % or “actual size”, by the printer that prints the labels.',
@@ -45,7 +45,7 @@ export function calibrationPage(frame: Frame, options: PrintOptions): Page[] {
 }
 
 /** `98.5 %` */
-const percent = (share: number): string => `${rounded(100 * share, 2)} %`;
+const percent = (share: number): string => `${trimmed(100 * share, 2)} %`;
 
 /** A cross with marks on either side, those at its ends longer. */
 function cross(at: { x: number; y: number }, stepMm: number): Html {
