@@ -140,8 +140,13 @@ function floodProgress({ flood, rack }: Plan): Progress {
   return doneWith(`${plural(trays.length, 'tray')} flooded`);
 }
 
-const isUniformity = ({ trial }: Plan): boolean =>
-  trial !== null && trial.factors.length === 0 && trial.measurements.length > 0;
+/**
+ * Pots that are all treated alike are measured, to learn how much they differ. A trial just begun
+ * compares nothing either: the first value tells that it is meant so.
+ */
+const isUniformity = ({ trial, records }: Plan): boolean =>
+  trial?.factors.length === 0 &&
+  trial.measurements.some(({ id }) => Object.keys(records.values[id] ?? {}).length > 0);
 
 function trialProgress(plan: Plan): Progress {
   const { trial } = plan;
@@ -163,7 +168,8 @@ function trialProgress(plan: Plan): Progress {
 function layoutProgress(plan: Plan): Progress {
   const { layout } = plan;
   if (isUniformity(plan)) return doneWith('nothing to shuffle');
-  if (!layout) return toDo('not shuffled yet');
+  if (!layout)
+    return toDo(plan.trial?.factors.length === 0 ? 'nothing compared yet' : 'not shuffled yet');
   const pots = plural(layout.assignments.length, 'pot');
   if (layout.plantedAt === null) return toDo(`${pots} shuffled, not planted`, true);
   return doneWith(`${pots} planted`);
@@ -172,7 +178,8 @@ function layoutProgress(plan: Plan): Progress {
 const isReady = (plan: Plan): boolean => plan.layout !== null || isUniformity(plan);
 
 function chartProgress(plan: Plan): Progress {
-  return isReady(plan) ? doneWith('ready to print') : toDo('shuffle first');
+  if (isReady(plan)) return doneWith('ready to print');
+  return toDo(plan.trial?.factors.length === 0 ? 'nothing compared yet' : 'shuffle first');
 }
 
 /** Values of the harvest: how many there are of those that are wanted. */

@@ -173,6 +173,18 @@ it('calls the findings fine only where the planned question can be answered', ()
   expect(stateOf(basil, 'findings', [accepted]).state).toBe('look');
 });
 
+it('takes a trial that compares nothing as meant so from its first value on', () => {
+  const begun: Plan = { ...samplePlan(), trial: trial && { ...trial, factors: [] } };
+  for (const stage of ['trial', 'layout', 'chart'] as const) {
+    expect(stateOf(begun, stage)).toEqual({ state: 'todo', why: 'nothing compared yet' });
+  }
+  const values = { m2: { 't1:1:1': 9 } };
+  const weighed = { ...begun, records: { ...begun.records, values } };
+  for (const stage of ['trial', 'layout', 'chart'] as const) {
+    expect(stateOf(weighed, stage).state).toBe('fine');
+  }
+});
+
 it('lets the findings wait while the trial is blinded', () => {
   const blinded = { ...basil, records: { ...basil.records, blinded: { since: '2026-01-01' } } };
   expect(stateOf(blinded, 'findings')).toEqual({ state: 'todo', why: 'waits while blinded' });
