@@ -23,6 +23,7 @@ import { labelOf } from './stages/stageOrder';
 import { stageViews, type StageView } from './stages/stageViews';
 import { Strip } from './notices/Strip';
 import { TopBar } from './topBar/TopBar';
+import { useWorkedOut } from './jobs/useWorkedOut';
 
 export function Workspace(props: {
   host: Host;
@@ -55,7 +56,7 @@ function Standing(props: {
 }) {
   const { files, plan } = props;
   const stage = useSession((s) => s.stage);
-  const judgement = useJudgement(plan);
+  const { of: judgement, done, none } = useJudgement(plan);
   const notices = judgement.ok ? judgement.value : NONE;
   const look = useLook(plan, notices);
   if (!look) return null;
@@ -63,9 +64,9 @@ function Standing(props: {
   return (
     <>
       <Guard part="The list of stages" files={files}>
-        <Rail notices={notices} />
+        <Rail notices={none ? null : notices} />
       </Guard>
-      <RackArea plan={plan} look={look} notices={notices} files={files} />
+      <RackArea plan={plan} look={look} notices={notices} files={files} done={done} />
       {/* A stage opens at its top, wherever the last one was left; so does another run. */}
       <aside
         key={`${stage} ${plan.runId}`}
@@ -92,7 +93,7 @@ function Standing(props: {
 }
 
 /** The notices that the person may see of the plan, as they lag behind the hand. */
-function useJudgement(plan: Plan | null): Attempt<readonly Notice[]> {
+function useJudgement(plan: Plan | null): Judgement {
   const stage = useSession((s) => s.stage);
   const outcome = useCurrentOutcome();
   // While a lamp is dragged its light has to keep up: notices wait for the end of the drag.
@@ -100,10 +101,11 @@ function useJudgement(plan: Plan | null): Attempt<readonly Notice[]> {
   const standing = stage === 'light' ? settled : plan;
   // Of thousands of pots, notices take longer than the hand that types: the next cell comes first.
   const afterwards = useDeferredValue(standing);
-  const judged = stage === 'records' ? afterwards : standing;
+  const worked = useWorkedOut(standing);
+  const judged = stage === 'records' && worked.done === null ? afterwards : worked.plan;
   // The second person sees nothing of what the first one has entered.
   const blind = useSession((s) => s.entryBy === 'second');
-  return useMemo(
+  const judgement = useMemo(
     () =>
       attempt(() => {
         const all = judged ? noticesOf(judged, outcome) : [];
@@ -113,6 +115,15 @@ function useJudgement(plan: Plan | null): Attempt<readonly Notice[]> {
       }),
     [judged, outcome, blind],
   );
+  return { of: judgement, done: worked.done, none: worked.plan === null };
+}
+
+interface Judgement {
+  of: Attempt<readonly Notice[]>;
+  /** How many shelves are worked out, while it is of the plan before. */
+  done: number | null;
+  /** Nothing has been judged yet. */
+  none: boolean;
 }
 
 /** How this stage paints the rack; null: no plan is open. */
@@ -146,8 +157,9 @@ function RackArea(props: {
   look: Attempt<RackLook>;
   notices: readonly Notice[];
   files: FileActions;
+  done: number | null;
 }) {
-  const { plan, look, notices, files } = props;
+  const { plan, look, notices, files, done } = props;
   const { Toolbar, Legend, onPlace, ...view } = stageViews[useSession((s) => s.stage)];
   const Beside = anyBlindedSince(plan) === null ? view.Beside : undefined;
   return (
@@ -162,6 +174,12 @@ function RackArea(props: {
         <Guard part="The rack" files={files}>
           <Rack look={look} notices={notices} onPlace={onPlace} />
         </Guard>
+        {done === null ? null : (
+          <p className="rack-working" role="status">
+            Working out the light: {done} of {plan.rack.shelves.length} shelves. Stages and notices
+            follow.
+          </p>
+        )}
         {Beside ? (
           <Guard part="The rack beside it" files={files}>
             <Beside notices={notices} />

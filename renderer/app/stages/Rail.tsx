@@ -5,18 +5,18 @@ import { usePlanStore, useSession } from '../../store/context';
 import { SeverityMark } from '../../ui';
 import { stageOrder } from './stageOrder';
 
-/** The stages of the job, each with its state and one line that says why. */
-export function Rail({ notices }: { notices: readonly Notice[] }) {
+/** The stages of the job, each with its state and one line that says why; null: not judged yet. */
+export function Rail({ notices }: { notices: readonly Notice[] | null }) {
   const plan = usePlanStore((s) => s.preview ?? s.plan);
   const stage = useSession((s) => s.stage);
   const goTo = useSession((s) => s.goTo);
   if (!plan) return null;
-  const states = stageStates(plan, notices);
+  const states = notices && stageStates(plan, notices);
   return (
     <nav className="rail" aria-label="Stages of the trial">
       {stageOrder.map(({ stage: id, label }, index) => {
-        const { state, why } = states[id];
-        const said = `${stageStateLabels[state]}: ${why}`;
+        const { state, why } = states?.[id] ?? { state: 'todo', why: null };
+        const said = why === null ? 'not looked at yet' : `${stageStateLabels[state]}: ${why}`;
         return (
           <button
             key={id}

@@ -58,9 +58,13 @@ function paintBoard(pen: Pen, thing: ShelfThing, look: RackLook): void {
   ctx.fillRect(r.x, r.y + r.h, r.w, r.w < 400 ? 3 : 4);
 }
 
+/** The names of shelves lower than this would run into each other. */
+const LEAST_NAMED_PX = 14;
+
 /** Left of its shelf, as from the front. */
 function paintShelfName(pen: Pen, { shelf, box }: ShelfThing): void {
   const r = pixelRect(pen.view, box);
+  if (r.h < LEAST_NAMED_PX) return;
   const middle = r.y + r.h / 2;
   const name = `Shelf ${shelf.number}`;
   if (isNarrow(pen.size)) {

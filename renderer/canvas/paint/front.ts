@@ -16,6 +16,7 @@ import type { PotPicture } from './potPicture';
 const POST_MM = 22;
 /** Between two racks, in pixels: a clear height beside the one and the name of the next. */
 const LEAST_BETWEEN = 210;
+const DIGIT_PX = 7;
 /** A bay lower than this, in pixels, has no room for the name of its shelf upright. */
 const LEAST_NAME = 48;
 
@@ -179,6 +180,7 @@ function paintBoardFront(pen: Pen, thing: ShelfThing, narrow: boolean): void {
     const at = { x: r.x - post - 9, y: bay.y + bay.h / 2 };
     // The name lies upright in the height of its bay, or is cut to the number.
     const words = bay.h < LEAST_NAME ? `${shelf.number}` : `Shelf ${shelf.number}`;
+    if (bay.h < words.length * DIGIT_PX + 4) return;
     paintUprightText(pen, words, at, { size: 11, weight: 600 });
     return;
   }

@@ -26,6 +26,9 @@ const GAP_SHARE = 0.14;
 /** Between two racks from the front: for posts, names and clear heights. */
 export const BETWEEN_RACKS_MM = 700;
 
+/** With more shelves than this each rack has a column of its own, seen from above. */
+const MOST_IN_COLUMN = 40;
+
 /** What stands where, in one view. */
 export interface Scene {
   view: ViewName;
@@ -60,10 +63,19 @@ function standings(rack: Rack, view: ViewName, shelfId: string | null): Standing
   // Whole millimetres, so that whole steps on the plane are whole steps on the shelf.
   const gap = Math.ceil(Math.max(LEAST_GAP_MM, GAP_SHARE * deepest));
   let up = 0;
-  return upwardsByRack(rack.shelves).map((shelf) => {
-    const origin = { across: 0, up };
-    up += Math.ceil(shelf.depthMm) + gap;
-    return { above, shelf, origin };
+  const stacked = (shelves: readonly Shelf[], across: number) =>
+    shelves.map((shelf) => {
+      const origin = { across, up };
+      up += Math.ceil(shelf.depthMm) + gap;
+      return { above, shelf, origin };
+    });
+  if (rack.shelves.length <= MOST_IN_COLUMN) return stacked(upwardsByRack(rack.shelves), 0);
+  let across = 0;
+  return racksInRoom(rack.shelves).flatMap((shelves) => {
+    up = 0;
+    const column = stacked(upwardsByRack(shelves), across);
+    across += Math.ceil(Math.max(...shelves.map((s) => s.widthMm))) + BETWEEN_RACKS_MM;
+    return column;
   });
 }
 
@@ -72,7 +84,8 @@ const fluxOf = (kind: LampKind) => unlessRefused(() => photonFlux(kind).umolS) ?
 
 /**
  * Lays the racks out on the drawing plane: every shelf as seen from the front of its rack, one shelf from above
- * (none where the id is not in the rack), or all from above, the lowest at the lower end.
+ * (none where the id is not in the rack), or all from above, the lowest at the lower end,
+ * many of them rack by rack.
  */
 export function sceneOf(rack: Rack, view: ViewName, shelfId: string | null): Scene {
   const standing = standings(rack, view, shelfId);

@@ -81,6 +81,19 @@ export function potLightOf(plan: Plan, counted: LightCounted = 'reflected'): Pot
   return potLightMemo(plan.rack, lightBasisOf(plan), counted);
 }
 
+/**
+ * Works out the light, a shelf at each step: what asks for it afterwards has
+ * it at once.
+ */
+export function* lightInSteps(plan: Plan): Generator<void> {
+  const { rack } = plan;
+  const light = lightBasisOf(plan);
+  for (const shelf of shelvesInRoom(rack)) {
+    shelfMemo(shelf, rack.lampKinds, light, null);
+    yield;
+  }
+}
+
 const ppfdMemo = memo(
   (light: PotLight): ReadonlyMap<string, number> =>
     new Map([...light.pots].map(([id, value]) => [id, value.ppfdUmol])),
