@@ -176,6 +176,24 @@ describe('a tray without row letters or column numbers', () => {
     ]);
   });
 
+  it('may have empty edges where its letters or whole blocks tell its first column', () => {
+    // The third column has no plant left, and neither has the first.
+    expect(said(`${head}Tray 1A\nB,4,5,\nA,6,dead,\n`)).toEqual([
+      ...values.slice(0, 3),
+      ...['1A-A1 m2 6', '1A-A2 mark', '1A-A3 blank'],
+    ]);
+    const whole = 'Tray 2A\n1,2,3\n4,5,6\n\n';
+    const left = ['1A-B1 blank', '1A-B2 m2 4', '1A-B3 m2 5', '1A-A1 blank', '1A-A2 m2 6'];
+    expect(said(`${head}${whole}Tray 1A\n,4,5\n,6,7\n`).slice(6)).toEqual([...left, '1A-A3 m2 7']);
+    // Whole blocks that stand one cell in: the same cells are then the first two columns.
+    const indented = 'Tray 2A\n,1,2,3\n,4,5,6\n\n';
+    expect(said(`${head}${indented}Tray 1A\n,4,5\n,6,7\n`).slice(6)).toEqual([
+      ...['1A-B1 m2 4', '1A-B2 m2 5', '1A-B3 blank', '1A-A1 m2 6', '1A-A2 m2 7', '1A-A3 blank'],
+    ]);
+    // By itself it can be read in two ways, and is asked about.
+    expect(matched(`${head}Tray 1A\n,4,5\n,6,7\n`).asked[0]).toMatch(/^tray 1A, line 3: holds/);
+  });
+
   it('is asked about where it has not, and nothing of it is taken', () => {
     const found = matched(`${head}Tray 1A\n4,5,6,7\n6,7,8,9\n\nTray 2A\n1,2,3\n4,5,6\n`);
     expect(found.asked).toEqual([

@@ -59,14 +59,28 @@ export function trayBlocks(
   if (named.length === 0 && ofSheet !== null) {
     named.push({ tray: ofSheet, at: -1, column: 0, until: Infinity });
   }
+  const read = (indent: number | null) =>
+    named.map(({ tray, at, column, until }) => {
+      const block = blockBelow(lines, at, column);
+      const span = { from: column, until, indent };
+      const bare = block ? null : bareBelow(lines, at, span, trays.get(tray));
+      return { tray, at, nameColumn: column, found: block ?? bare };
+    });
+  // Where whole blocks all begin at one distance from their names, so do those with empty edges.
+  const first = read(null);
+  const indents = new Set(
+    first.flatMap(({ nameColumn, found }) =>
+      found && 'rows' in found && found.numbersAt === null
+        ? [Math.min(...found.columnOf.keys()) - nameColumn]
+        : [],
+    ),
+  );
+  const [indent = null] = indents.size === 1 ? indents : [];
   const blocks: TrayBlock[] = [];
   const misfits: TrayMisfit[] = [];
-  for (const { tray, at, column, until } of named) {
-    const block = blockBelow(lines, at, column);
-    const bare = block ? null : bareBelow(lines, at, { from: column, until }, trays.get(tray));
-    if (block) blocks.push({ tray, at, nameColumn: column, ...block });
-    else if (bare && 'rows' in bare) blocks.push({ tray, at, nameColumn: column, ...bare });
-    else if (bare) misfits.push({ tray, ...bare });
+  for (const { found, ...named } of indent === null ? first : read(indent)) {
+    if (found && 'rows' in found) blocks.push({ ...named, ...found });
+    else if (found) misfits.push({ tray: named.tray, ...found });
   }
   return { blocks, misfits };
 }
@@ -92,11 +106,18 @@ function blockBelow(lines: readonly ParsedLine[], at: number, nameColumn: number
   return null;
 }
 
+/** Where a block may stand: from its name's column to the next; `indent`: from the name to its first pot. */
+interface Span {
+  from: number;
+  until: number;
+  indent: number | null;
+}
+
 /** A block whose rows or columns are not named, below the name of its tray. */
 function bareBelow(
   lines: readonly ParsedLine[],
   at: number,
-  span: { from: number; until: number },
+  span: Span,
   tray: Tray | undefined,
 ): Below | Omit<TrayMisfit, 'tray'> | null {
   const grid = tray?.grid;
@@ -111,16 +132,17 @@ function bareBelow(
     return { numbersAt: begins, columnOf: numbers, rows: rowsOf(counted, grid.rows) };
   }
   const found = valuesFrom(lines, begins, span);
-  const columns = found.last - found.first + 1;
+  const begun = found.lettered ? found.first : span.from + (span.indent ?? NaN);
+  const padded = begun <= found.first && found.last < begun + grid.columns;
+  const start = padded ? begun : found.first;
+  const columns = padded ? grid.columns : found.last - found.first + 1;
   if (found.lines.length < 2 || columns < 2) return null;
   if (found.lines.length !== grid.rows || columns !== grid.columns) {
     const has = `${plural(found.lines.length, 'line')} of ${plural(columns, 'value')}`;
     const found_ = `holds ${has}, the tray has ${plural(grid.rows, 'row')} of ${plural(grid.columns, 'pot')}`;
     return { line: lines[begins]?.line ?? 0, found: found_ };
   }
-  const columnOf = new Map(
-    Array.from({ length: columns }, (_, i) => [found.first + i, i + 1] as const),
-  );
+  const columnOf = new Map(Array.from({ length: columns }, (_, i) => [start + i, i + 1] as const));
   return { numbersAt: null, columnOf, rows: rowsOf(found, grid.rows) };
 }
 
@@ -130,6 +152,8 @@ interface Values {
   /** The first and last column with a value. */
   first: number;
   last: number;
+  /** Each line begins with the letter of its row, so that the first column is known. */
+  lettered: boolean;
 }
 
 const rowsOf = ({ lines }: Values, rows: number): TrayBlock['rows'] =>
@@ -139,7 +163,7 @@ const rowsOf = ({ lines }: Values, rows: number): TrayBlock['rows'] =>
 function firstOfValues(
   lines: readonly ParsedLine[],
   at: number,
-  span: { from: number; until: number },
+  span: Omit<Span, 'indent'>,
 ): number | null {
   for (let next = at + 1; next <= at + 3 && next < lines.length; next++) {
     const filled = (lines[next]?.cells ?? [])
@@ -153,7 +177,7 @@ function firstOfValues(
 function valuesFrom(
   lines: readonly ParsedLine[],
   begins: number,
-  { from, until }: { from: number; until: number },
+  { from, until }: Omit<Span, 'indent'>,
 ): Values {
   const taken: { at: number; lead: string; first: number; second: number; last: number }[] = [];
   for (let at = begins; at < lines.length; at++) {
@@ -182,6 +206,7 @@ function valuesFrom(
     lines: taken.map(({ at }, i) => ({ at, letter: lettered ? (letters[i] ?? null) : null })),
     first: lettered ? column + 1 : Math.min(...taken.map(({ first }) => first)),
     last: Math.max(...taken.map(({ last }) => last)),
+    lettered,
   };
 }
 
