@@ -81,7 +81,7 @@ export function sessionWith(settings: Settings, language: string): SessionStore 
   speak(store.getState().localeChoice);
   const labels = readLabels(settings.read(LABELS));
   if (labels) store.getState().keep(PRINT_OPTIONS.name, printOptionsWith(chosenPaper, labels));
-  const printers = readPrinters(settings.read(PRINTER_LIST));
+  const printers = readPrinters(settings.read(PRINTER_LIST), settings.read(LABELS));
   if (printers) store.getState().keep(PRINTERS.name, printers);
   store
     .getState()

@@ -93,6 +93,15 @@ describe('choices of this computer', () => {
     });
   });
 
+  it('take the shift of the printer over from where it stood among the labels', () => {
+    const mine = computer();
+    mine.texts.set('evenrack-labels', '{"shiftXMm":1.5,"shiftYMm":-0.8,"show":"pot"}');
+    expect(mine.start().kept.get(PRINTERS.name)).toEqual({
+      chosen: 'my printer',
+      list: [{ name: 'my printer', fit: { scaleX: 1, scaleY: 1, shiftXMm: 1.5, shiftYMm: -0.8 } }],
+    });
+  });
+
   it('are the usual ones where nothing, or nothing that fits, was kept', () => {
     const mine = computer();
     expect(optionsOf(mine.start())).toBeUndefined();

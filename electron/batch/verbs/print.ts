@@ -2,6 +2,7 @@ import { isPaper, papers } from '../../../shared-types/paper';
 import { join } from 'node:path';
 import type { Plan } from '../../../shared-types/plan';
 import {
+  lostStripMm,
   printableNames,
   printables,
   printed,
@@ -11,7 +12,7 @@ import {
   type Printable,
   type PrintableName,
 } from '../../../renderer/print';
-import { list } from '../../../renderer/words';
+import { list, rounded } from '../../../renderer/words';
 import { BatchError } from '../batchError';
 import { readPlanFile } from '../inputs';
 import { refuseFolder, writeFolder } from '../output';
@@ -66,6 +67,12 @@ export const printVerb: Verb = {
     const remarks = whyNoPdf === null ? [] : [`no PDF: ${whyNoPdf}; the HTML prints at 100 %`];
     if (wanted.includes('labels') && symbolProposed(plan, options)) {
       remarks.push('labels: the QR code finds no room; Data Matrix does: --symbol data-matrix');
+    }
+    const lost = lostStripMm(paper, options.printer);
+    if (lost > 0) {
+      remarks.push(
+        `a printer that scales like this leaves ${rounded(lost, 1)} mm along an edge blank: what lies nearer to it is lost`,
+      );
     }
     return {
       plan: plan.title,

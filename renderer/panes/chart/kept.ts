@@ -3,6 +3,7 @@ import type { Paper } from '../../../shared-types/paper';
 import {
   labelContents,
   labelSheetSchema,
+  printerFitSchema,
   printerSchema,
   symbolKinds,
   type Printer,
@@ -61,10 +62,19 @@ const printersSchema = z.object({
   list: z.array(printerSchema).min(1).max(50),
 });
 
-/** Printers as this computer has kept them; null: none that fit. */
-export function readPrinters(kept: unknown): Printers | null {
+const shiftSchema = printerFitSchema.pick({ shiftXMm: true, shiftYMm: true }).strip();
+
+/**
+ * Printers as this computer has kept them; null: none that fit. `labels`: what it kept of labels, among
+ * which the shift of the one printer once stood.
+ */
+export function readPrinters(kept: unknown, labels: unknown): Printers | null {
   const read = printersSchema.safeParse(kept);
-  return read.success ? read.data : null;
+  if (read.success) return read.data;
+  const shift = shiftSchema.safeParse(labels);
+  if (!shift.success) return null;
+  const { chosen } = PRINTERS.initial;
+  return { chosen, list: [{ name: chosen, fit: { ...EXACT_PRINTER, ...shift.data } }] };
 }
 
 /** Options of a new session with the labels that are used on this computer. */
