@@ -53,8 +53,13 @@ function signing() {
 /** What electron-builder says first of what went wrong. */
 function reason(text) {
   const line = text.split('\n').find((one) => /⨯|Error:/.test(one)) ?? 'electron-builder failed';
-  return line
-    .replace(/^.*?⨯\s*/, '')
-    .replace(/^\w*Error:\s*/, '')
-    .trim();
+  return (
+    line
+      .replace(/^.*?⨯\s*/, '')
+      .replace(/^\w*Error:\s*/, '')
+      // It adds its own state, and advice of more than a sentence.
+      .replace(/\s+failedTask=.*$/, '')
+      .replace(/\.\s.*$/, '')
+      .trim()
+  );
 }

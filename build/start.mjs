@@ -1,4 +1,4 @@
-// npm start [-- PLAN]: the desktop app where the Electron runtime is here or can be fetched, and
+// npm start [-- PLAN --SWITCH]: the desktop app where the Electron runtime is here or can be fetched, and
 // starts; otherwise the same app in a window of an installed browser, with the reason.
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -12,7 +12,10 @@ import { fetchRuntime } from './lib/start/runtime.mjs';
 
 // npm runs its scripts in the project's folder; relative paths count from where it was called.
 const stood = process.env.INIT_CWD ?? process.cwd();
-const plans = process.argv.slice(2).map((plan) => resolve(stood, plan));
+const given = process.argv.slice(2);
+const plans = given.filter((word) => !word.startsWith('-')).map((plan) => resolve(stood, plan));
+// For Chromium, such as --disable-gpu.
+const switches = given.filter((word) => word.startsWith('-'));
 const demo = 'basil';
 
 const unbuilt = await needBuilt();
@@ -42,7 +45,7 @@ async function startDesktop() {
     return `Electron cannot start (${trouble.why})`;
   }
   const words = plans.length > 0 ? plans : [`--example=${demo}`];
-  const ended = await runDesktop(electron, [root, ...words]);
+  const ended = await runDesktop(electron, [...switches, root, ...words]);
   if (!('failed' in ended)) process.exit(ended.code);
   if (process.platform === 'linux' && /sandbox/.test(ended.failed)) {
     sayRemedy(sandboxRemedy(electron));
