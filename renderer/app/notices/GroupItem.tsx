@@ -1,7 +1,8 @@
 import { useEffect, useRef, useState, type ReactNode } from 'react';
 import type { Notice } from '../../../shared-types/notice';
+import type { Plan } from '../../../shared-types/plan';
 import { useActAndShow } from '../../canvas';
-import { remedyOf, type NoticeGroup } from '../../derive';
+import { remedyOf, type NoticeGroup, type Remedy } from '../../derive';
 import { bind, together } from '../../document';
 import { acceptNotice, withdrawAcceptance } from '../../document/commands';
 import { useDispatch, usePlanStore, useSession } from '../../store/context';
@@ -17,17 +18,31 @@ export function GroupItem({ group }: { group: NoticeGroup }) {
   const kind = first.kind;
   const sameRemedy = notices.every(({ remedy }) => remedy === first.remedy);
   const several = notices.length > 1;
+  const plan = usePlanStore((s) => s.plan);
+  const actOfAll = plan ? oneActOf(group, plan) : null;
   const item = (notice: Notice) => (
-    <PlaceItem key={notice.about.join(' ')} notice={notice} remedy={!several || !sameRemedy}>
+    <PlaceItem
+      key={notice.about.join(' ')}
+      notice={notice}
+      remedy={!several || !sameRemedy}
+      act={plan && !actOfAll && notice.accepted === undefined ? remedyOf(notice, plan) : null}
+    >
       {several ? null : <Acceptance group={group} />}
     </PlaceItem>
   );
-  const [shown, folded] = [notices.slice(0, SHOWN), notices.slice(SHOWN)];
+  // Where one press mends all, one of them is told.
+  const most = actOfAll ? 1 : SHOWN;
+  const [shown, folded] = [notices.slice(0, most), notices.slice(most)];
   return (
     <li className="notice-group" data-kind={kind}>
       <SeverityMark severity={severity} />
       <div className="notice-body">
         <strong>{title}</strong>
+        {actOfAll ? (
+          <div className="notice-actions">
+            <ActButton act={actOfAll} notice={first} />
+          </div>
+        ) : null}
         {shown.map(item)}
         {folded.length > 0 ? (
           <Fold title={`${folded.length} more`}>{() => <>{folded.map(item)}</>}</Fold>
@@ -39,27 +54,40 @@ export function GroupItem({ group }: { group: NoticeGroup }) {
   );
 }
 
-/** What is wrong in one place, with the way there and what mends it. */
-function PlaceItem(props: { notice: Notice; remedy: boolean; children: ReactNode }) {
-  const { notice, remedy } = props;
+/** Zones that are set alike are mended by one press; null where each place has its own way. */
+function oneActOf({ notices, accepted }: NoticeGroup, plan: Plan): Remedy | null {
+  const [first, ...others] = notices;
+  if (accepted || others.length === 0 || first.stage !== 'flood') return null;
+  const act = remedyOf(first, plan);
+  const same = others.every((notice) => remedyOf(notice, plan)?.label === act?.label);
+  return same ? act : null;
+}
+
+function ActButton({ act, notice }: { act: Remedy; notice: Notice }) {
   const doAndShow = useActAndShow();
+  return (
+    <Button data-testid={`act-${notice.kind}`} onClick={() => doAndShow(act.command, notice.stage)}>
+      {act.label}
+    </Button>
+  );
+}
+
+/** What is wrong in one place, with the way there and what mends it. */
+function PlaceItem(props: {
+  notice: Notice;
+  remedy: boolean;
+  act: Remedy | null;
+  children: ReactNode;
+}) {
+  const { notice, remedy, act } = props;
   const goTo = useSession((s) => s.goTo);
   const select = useSession((s) => s.select);
-  const plan = usePlanStore((s) => s.plan);
-  const act = plan && notice.accepted === undefined ? remedyOf(notice, plan) : null;
   return (
     <div className="notice" data-kind={notice.kind}>
       <p>{notice.text}</p>
       {remedy ? <p className="notice-remedy">{notice.remedy}</p> : null}
       <div className="notice-actions">
-        {act ? (
-          <Button
-            data-testid={`act-${notice.kind}`}
-            onClick={() => doAndShow(act.command, notice.stage)}
-          >
-            {act.label}
-          </Button>
-        ) : null}
+        {act ? <ActButton act={act} notice={notice} /> : null}
         <Button
           tone={act ? 'quiet' : 'plain'}
           onClick={() => {
