@@ -4,7 +4,7 @@ import type { Host } from '../host/host';
 import { StoreProvider, usePlanStore, useSession, type Stores } from '../store/context';
 import { FindingsProvider } from '../store/findingsContext';
 import type { FindingsStore } from '../store/findingsStore';
-import { JobsContext } from '../store/jobsContext';
+import { JobsContext, useStartJob } from '../store/jobsContext';
 import { keepRecovery } from '../store/recovery';
 import { Button, Dialog, isDialogOpen, LosingAnswer, TermTip } from '../ui';
 import { AboutDialog } from './about/AboutDialog';
@@ -18,7 +18,9 @@ import { tellOpenElsewhere } from './files/openElsewhere';
 import { HelpPanel } from './help/HelpPanel';
 import { isHelpEntry, openHelp } from './help/openHelp';
 import { isTyping, shortcut } from './shortcuts';
-import { StartScreen } from './StartScreen';
+import { StartScreen } from './start/StartScreen';
+import { keepRecentPictures } from './start/recentPictures';
+import { findNext } from './files/findNext';
 import { useTextSize, useTheme } from './theme';
 import { useRecovery } from './files/useRecovery';
 import { QuickFrame } from './QuickFrame';
@@ -49,15 +51,17 @@ function Shell({ host, stores }: { host: Host; stores: Stores }) {
   const quick = useSession((s) => s.quickStart);
   const theme = useSession((s) => s.theme);
   const [problem, setProblem] = useState<string | null>(null);
+  const startJob = useStartJob();
   const leaving = useQuestion();
   const conflict = useConflictQuestion();
   const files = useMemo(
-    () => fileActions(host, stores, leaving.ask, conflict.ask),
-    [host, stores, leaving.ask, conflict.ask],
+    () => fileActions(host, stores, leaving.ask, conflict.ask, (plan) => findNext(plan, startJob)),
+    [host, stores, leaving.ask, conflict.ask, startJob],
   );
   const recovery = useRecovery(host, files, setProblem);
   useTheme(theme);
   useEffect(() => keepFocus(), []);
+  useEffect(() => keepRecentPictures(stores), [stores]);
   useTextSize(useSession((s) => s.textSize));
   const showHelp = useSession((s) => s.showHelp);
   const askGlossary = useCallback(
@@ -88,6 +92,7 @@ function Shell({ host, stores }: { host: Host; stores: Stores }) {
               quickStart: () => void files.quickStart().then(setProblem),
               newPlan: () => void files.newPlan().then(setProblem),
               openFile: () => void files.open().then(setProblem),
+              startFrom: (recent) => void files.nextTrial(recent.ref).then(setProblem),
               openRecent: (recent) => void files.openRecent(recent.ref).then(setProblem),
               openExample: (name) => void files.openExample(name).then(setProblem),
             }}

@@ -21,6 +21,7 @@ import { Caption } from './help/Caption';
 import { Rail } from './stages/Rail';
 import { labelOf } from './stages/stageOrder';
 import { stageViews, type StageView } from './stages/stageViews';
+import { ExampleSteps } from './start/ExampleSteps';
 import { Strip } from './notices/Strip';
 import { TopBar } from './topBar/TopBar';
 import { useWorkedOut } from './jobs/useWorkedOut';
@@ -180,6 +181,7 @@ function RackArea(props: {
             follow.
           </p>
         )}
+        <ExampleSteps />
         {Beside ? (
           <Guard part="The rack beside it" files={files}>
             <Beside notices={notices} />

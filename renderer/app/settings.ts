@@ -9,6 +9,7 @@ import {
 import { stageSchema } from '../../shared-types/notice';
 import { papers, usualPaper } from '../../shared-types/paper';
 import { noPresets, presetsSchema } from '../../shared-types/presets';
+import { RECENT_PICTURES, readRecentPictures } from './start/recentPictures';
 import { PRESETS } from '../panes/shared/presets/presets';
 import type { Settings } from '../host';
 import {
@@ -86,6 +87,9 @@ export function sessionWith(settings: Settings, language: string): SessionStore 
   store
     .getState()
     .keep(PRESETS.name, presetsSchema.safeParse(settings.read(PRESETS.name)).data ?? noPresets);
+  store
+    .getState()
+    .keep(RECENT_PICTURES.name, readRecentPictures(settings.read(RECENT_PICTURES.name)));
   store.subscribe((now, before) => {
     if (now.theme !== before.theme) settings.keep(THEME, now.theme);
     if (now.textSize !== before.textSize) settings.keep(TEXT_SIZE, now.textSize);
@@ -102,6 +106,8 @@ export function sessionWith(settings: Settings, language: string): SessionStore 
     if (used && used !== usedBefore) settings.keep(PRINTER_LIST, used);
     const [own, ownBefore] = [now, before].map(({ kept }) => kept.get(PRESETS.name));
     if (own !== ownBefore) settings.keep(PRESETS.name, own);
+    const [pictures, shown] = [now, before].map(({ kept }) => kept.get(RECENT_PICTURES.name));
+    if (pictures !== shown) settings.keep(RECENT_PICTURES.name, pictures);
     const [chosen, was] = [now, before].map(
       // The pane alone writes under this name.
       ({ kept }) => kept.get(PRINT_OPTIONS.name) as PrintOptions | undefined,

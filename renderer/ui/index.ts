@@ -8,6 +8,7 @@ export * from './fields/numberFields';
 export * from './picture';
 export * from './PlotFigure';
 export * from './Fold';
+export * from './MenuButton';
 export * from './Problem';
 export * from './JobButton';
 export * from './Keys';

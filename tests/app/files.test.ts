@@ -197,3 +197,22 @@ test('copies are sorted: older than their file, spent, damaged, of a newer versi
     expect.stringMatching(/^\/recovery\/tooNew\.json: .*99.* stays where it is/) as string,
   ]);
 });
+
+test('the next trial starts from the open plan, or from a recent one that keeps its file', async () => {
+  const { path, mine, title } = await twoWindows();
+  const [recent] = await mine.host.recentPlans();
+  if (!recent) throw new Error('the open plan is recent');
+  expect(recent.ref.key).toBe(path);
+  const before = await title();
+  mine.store.getState().close();
+  expect(await mine.files.nextTrial(recent.ref)).toBeNull();
+  const { plan, fileRef } = mine.state();
+  expect(plan?.title).toBe(`${before}, next trial`);
+  expect(plan?.layout).toBeNull();
+  expect([fileRef, isUnsaved(mine.state())]).toEqual([null, true]);
+  expect(mine.session.getState().stage).toBe('trial');
+  expect(await title()).toBe(before);
+
+  expect(await mine.files.nextTrial()).toBeNull();
+  expect(mine.state().plan?.title).toContain('next trial, next trial');
+});

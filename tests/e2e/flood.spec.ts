@@ -167,6 +167,7 @@ test('a plan in inches speaks of gallons and pounds, and takes them', async ({
   desktopPage: page,
 }) => {
   await page.getByTestId('example-water').click();
+  await page.getByTestId('stage-rack').click();
   await page.getByTestId('length-display').getByText('imperial').click();
   await page.getByTestId('stage-flood').click();
   const side = page.locator('.flood-side');

@@ -70,6 +70,9 @@ export async function startEmpty(page: Page): Promise<void> {
 /** Begins with one of the examples. */
 export async function startExample(page: Page, name: string): Promise<void> {
   await page.getByTestId(`example-${name}`).click();
+  // Examples open where what they show is seen.
+  await page.getByTestId('stage-rack').click();
+  await page.getByTestId('example-close').click();
   await expect(rackCanvas(page)).toHaveAttribute('data-scale', /\d/);
 }
 

@@ -30,6 +30,19 @@ test('npm start without runtime and display names an address, in one line, and s
     await expect(page).toHaveTitle(/Evenrack/);
     await expect(page.getByRole('button', { name: /Open a plan/ })).toBeHidden();
     await expect(page.locator('canvas').first()).toBeVisible();
+    // It opens at its point; each step leads to its stage, and the panel can be called again.
+    await expect(page.getByTestId('example-says')).toContainText('The answer first');
+    await page.getByTestId('example-step-2').click();
+    await expect(page.getByTestId('stage-light')).toHaveAttribute('aria-current', 'step');
+    await page.getByTestId('example-close').click();
+    await expect(page.getByTestId('example-says')).toBeHidden();
+    await page.getByTestId('example-again').click();
+    await expect(page.getByTestId('example-says')).toContainText('Was it the lamp?');
+    await page.getByTestId('plan-title').click();
+    await page.keyboard.type('Basil again');
+    await page.keyboard.press('Enter');
+    await expect(page.getByTestId('plan-title')).toHaveText('Basil again');
+    await expect(page.getByTestId('plan-title')).toBeFocused();
   } finally {
     child.kill();
   }

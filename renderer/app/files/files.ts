@@ -1,3 +1,5 @@
+import type { Plan } from '../../../shared-types/plan';
+import { nextTrialFrom } from '../../document/nextTrial';
 import { emptyPlan } from '../../document/new';
 import { readPlan, sayProblem, writePlan } from '../../document/open';
 import type { FileRef, Host, OpenedText } from '../../host/host';
@@ -5,6 +7,7 @@ import type { Stores } from '../../store/context';
 import { isUnsaved } from '../../store/planStore';
 import type { Conflict, Settlement } from './ConflictDialog';
 import { examples } from '../examples';
+import { EXAMPLE_SHOWN } from '../exampleShown';
 import type { UsableCopy } from './recoveries';
 import { reasonOf } from '../../words';
 
@@ -16,6 +19,8 @@ export interface FileActions {
   open(): Promise<string | null>;
   openText(opened: OpenedText): Promise<string | null>;
   openRecent(ref: FileRef): Promise<string | null>;
+  /** The trial after the open plan, or after one that was open before, in its place. */
+  nextTrial(recent?: FileRef): Promise<string | null>;
   openExample(name: string): Promise<string | null>;
   /** Goes on with a copy, under a name of this session; the old copy goes once that is kept. */
   recover(copy: Pick<UsableCopy, 'copy' | 'plan' | 'text' | 'ref'>): Promise<string | null>;
@@ -26,13 +31,14 @@ export interface FileActions {
 
 /**
  * `mayLeave` asks before unsaved work would go, `settle` what to do where somebody else has changed
- * the file.
+ * the file, `next` what the trial after a plan takes over.
  */
 export function fileActions(
   host: Host,
   stores: Stores,
   mayLeave: () => Promise<boolean>,
   settle: (conflict: Conflict) => Promise<Settlement>,
+  next: (plan: Plan) => Promise<Plan> = (plan) => Promise.resolve(nextTrialFrom(plan)),
 ): FileActions {
   const { plan: store, session } = stores;
   const show = (text: string, ref: FileRef | null): string | null => {
@@ -119,6 +125,22 @@ export function fileActions(
         return show(opened.text, opened.ref);
       });
     },
+    async nextTrial(recent) {
+      if (!(await leaving())) return null;
+      return said(async () => {
+        const read = recent ? readPlan((await host.openRecent(recent)).text) : null;
+        if (read && !read.ok) return sayProblem(read.problem);
+        const plan = read?.plan ?? store.getState().plan;
+        if (!plan) return null;
+        const made = await next(plan);
+        // Another plan was opened while this one was looked at.
+        if (!recent && store.getState().plan !== plan) return null;
+        store.getState().open(made, null);
+        session.getState().reset();
+        session.getState().goTo('trial');
+        return null;
+      });
+    },
     async openExample(name) {
       if (!(await leaving())) return null;
       const example = examples.find((e) => e.name === name);
@@ -126,7 +148,14 @@ export function fileActions(
       const problem = show(await example.load(), null);
       // An example is not unsaved work until it is edited.
       const { plan } = store.getState();
-      if (!problem && plan) store.getState().open(plan, null, true);
+      if (!problem && plan) {
+        store.getState().open(plan, null, true);
+        session.getState().goTo(example.steps[0].stage);
+        session.getState().keep(EXAMPLE_SHOWN.name, {
+          ...{ name, step: 0, open: true },
+          copyId: store.getState().copyId,
+        });
+      }
       return problem;
     },
     async recover({ copy, plan, text, ref }) {

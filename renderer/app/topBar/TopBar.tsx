@@ -4,6 +4,8 @@ import { Button } from '../../ui';
 import { useState } from 'react';
 import type { FileActions } from '../files/files';
 import { HelpMenu } from '../help/HelpMenu';
+import { PlanMenu } from './PlanMenu';
+import { PlanTitle } from './PlanTitle';
 import { RunPicker } from './RunPicker';
 import { FindPotDialog } from './FindPotDialog';
 import { IncidentDialog } from './IncidentDialog';
@@ -19,6 +21,7 @@ export function TopBar(props: { files: FileActions; say: (problem: string | null
   const undo = usePlanStore((s) => s.undo);
   const redo = usePlanStore((s) => s.redo);
   const [options, setOptions] = useState(false);
+  const [renaming, setRenaming] = useState(false);
   const undoes = usePlanStore(undoLabel);
   const redoes = usePlanStore(redoLabel);
   if (!plan) return null;
@@ -34,6 +37,7 @@ export function TopBar(props: { files: FileActions; say: (problem: string | null
         <Wordmark /> <span className="wordmark-name">Evenrack</span>
       </button>
       <div className="topbar-group">
+        <PlanMenu files={files} say={say} onRename={() => setRenaming(true)} />
         <Button tone="quiet" onClick={() => void files.open().then(say)}>
           Open…
         </Button>
@@ -45,7 +49,7 @@ export function TopBar(props: { files: FileActions; say: (problem: string | null
         </Button>
       </div>
       <h1 className="topbar-title" title={plan.title}>
-        <strong>{plan.title}</strong>
+        <PlanTitle title={plan.title} renaming={renaming} onRenaming={setRenaming} />
         <span>
           {fileRef ? fileRef.name : 'not in a file yet'}
           {unsaved ? ', unsaved changes' : ''}

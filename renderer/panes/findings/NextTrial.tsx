@@ -1,6 +1,6 @@
 import { useMemo, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { spreadOf, spreadTaken } from '../../derive';
+import { carriedSpreadOf } from '../../derive';
 import { nextTrialFrom } from '../../document/nextTrial';
 import { learntWords, type Findings } from '../../engine/findings';
 import { TextArea } from '../../ui';
@@ -10,7 +10,7 @@ import { FoldedPart } from './parts/FoldedPart';
 
 /** The trial after this one: same rack and design, with the spread found and what was learnt. */
 export function NextTrial({ plan, findings }: { plan: Plan; findings: Findings }) {
-  const spread = useMemo(() => carriedSpread(findings), [findings]);
+  const spread = useMemo(() => carriedSpreadOf(findings), [findings]);
   const [typed, setTyped] = useState<{ of: Findings; text: string } | null>(null);
   const learnt = typed?.of === findings ? typed.text : learntWords(findings, plan.title);
   const { unit } = findings.response;
@@ -42,16 +42,4 @@ export function NextTrial({ plan, findings }: { plan: Plan; findings: Findings }
       </StartNextTrial>
     </FoldedPart>
   );
-}
-
-/** The spread of the main result as measured; of anything else it says nothing of that. */
-function carriedSpread(
-  findings: Findings,
-): { plantSd: number; unitSd?: number } | { missing: string } {
-  if (findings.unplanned !== null) return { missing: 'This is not the main result.' };
-  if (findings.question.index === 'relative-growth-rate') {
-    return { missing: 'A rate has another unit than the main result.' };
-  }
-  const found = spreadOf({ ok: true, findings });
-  return 'missing' in found ? found : spreadTaken(found);
 }

@@ -1,8 +1,9 @@
 import { useEffect, useState } from 'react';
-import type { Host, RecentPlan } from '../host/host';
-import { HelpMenu } from './help/HelpMenu';
-import { Wordmark } from './Wordmark';
-import { reasonOf } from '../words';
+import type { Host, RecentPlan } from '../../host/host';
+import { HelpMenu } from '../help/HelpMenu';
+import { RecentPlans } from './RecentPlans';
+import { Wordmark } from '../Wordmark';
+import { reasonOf } from '../../words';
 
 export interface StartActions {
   openExample: (name: string) => void;
@@ -10,6 +11,7 @@ export interface StartActions {
   newPlan: () => void;
   openFile: () => void;
   openRecent: (recent: RecentPlan) => void;
+  startFrom: (recent: RecentPlan) => void;
   showCopies: () => void;
 }
 
@@ -44,8 +46,7 @@ export function StartScreen(props: {
         </h1>
         <HelpMenu />
         <p className="start-lead">
-          Plan a trial on lit shelves, put every pot in its place, and find out whether the
-          treatment grew better plants or the pots just stood under the lamp.
+          Did the treatment grow better plants, or did those pots just stand under the lamp?
         </p>
       </header>
       <main className="start-body">
@@ -81,37 +82,31 @@ export function StartScreen(props: {
             <strong>Open a plan…</strong>
             <span>A plan file you saved before.</span>
           </button>
-          {props.examples.map((example) => (
-            <button
-              key={example.name}
-              type="button"
-              className="start-choice"
-              data-testid={`example-${example.name}`}
-              onClick={() => actions.openExample(example.name)}
-            >
-              <strong>{example.title}</strong>
-              <span>{example.about}</span>
-            </button>
-          ))}
         </div>
         {recents.length > 0 ? (
-          <section aria-label="Recent plans">
-            <h2>Recent plans</h2>
-            <ul className="start-recents">
-              {recents.map((recent) => (
-                <li key={recent.ref.key}>
-                  <button
-                    type="button"
-                    className="button button-quiet"
-                    onClick={() => actions.openRecent(recent)}
-                  >
-                    {recent.ref.name}
-                  </button>
-                </li>
-              ))}
-            </ul>
-          </section>
+          <RecentPlans
+            recents={recents}
+            onOpen={actions.openRecent}
+            onStartFrom={actions.startFrom}
+          />
         ) : null}
+        <section aria-label="Examples">
+          <h2>Examples</h2>
+          <div className="start-choices start-examples">
+            {props.examples.map((example) => (
+              <button
+                key={example.name}
+                type="button"
+                className="start-choice"
+                data-testid={`example-${example.name}`}
+                onClick={() => actions.openExample(example.name)}
+              >
+                <strong>{example.title}</strong>
+                <span>{example.about}</span>
+              </button>
+            ))}
+          </div>
+        </section>
       </main>
     </div>
   );
