@@ -149,7 +149,7 @@ function ruleOf(trial: Trial): [string, unknown][] {
     ['how position enters the analysis', trial.primaryPosition],
     ['whether the value at the start is allowed for', trial.startCovariate],
     ['whether the depth of water is allowed for', trial.wetDepthCovariate ?? false],
-    ['the share of false alarms accepted', trial.alpha],
+    ['the risk of a false alarm', trial.alpha],
     ['the scale of the answer', answers?.scale ?? null],
   ];
 }

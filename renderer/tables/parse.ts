@@ -10,16 +10,18 @@ export function withoutMark(text: string): string {
 /** Signs that no table in text holds: the marks of pictures, archives and workbooks. */
 const BINARY = /[\u0000-\u0008\u000E-\u001A\u001C-\u001F]/;
 
+/** How a workbook begins, as every packed file does. */
+const PACKED = 'PK\u0003\u0004';
+
 /** Why what should be a table in text is none; null: it may be one. */
 export function notText(body: string): string | null {
   const stray = BINARY.exec(body);
   if (!stray) return null;
   const line = body.slice(0, stray.index).split(/\r\n|\n|\r/).length;
   const sign = (stray[0].codePointAt(0) ?? 0).toString(16).padStart(2, '0').toUpperCase();
-  return (
-    `Line ${line}: found the byte ${sign}, which no text holds; a table saved as text, such ` +
-    'as CSV, is expected, not a workbook or a picture.'
-  );
+  const expected = 'a table saved as text, such as CSV, is expected.';
+  if (body.startsWith(PACKED)) return `Line ${line}: this is a workbook; ${expected}`;
+  return `Line ${line}: this is a picture or another encoding, and no text (byte ${sign}); ${expected}`;
 }
 
 export interface ParsedLine {

@@ -44,7 +44,7 @@ test('the findings say what differed, whether position did it, and lead from fig
   await shows(page.getByTestId('without-pots'), '1 selected pot');
   const beside = page.getByTestId('rack-canvas-beside');
   await expect(beside).toHaveAccessibleName(/: Light$/);
-  for (const what of ['Growth', 'Treatment', 'Left over']) {
+  for (const what of ['Growth', 'Treatment', 'Residuals']) {
     await page.getByTestId('rack-beside').selectOption(what);
     await expect(beside).toHaveAccessibleName(new RegExp(`: ${what}$`));
   }

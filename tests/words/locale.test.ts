@@ -157,7 +157,7 @@ describe('numbers with a decimal comma', () => {
     const weight = { ...first, unit: 'g', decimals: 1 };
     expect(readTyped('12,54', weight)).toMatchObject({ value: 12.5, remark: '12,54 kept as 12,5' });
     expect(readTyped('12.54', weight)).toMatchObject({ value: 12.5, remark: '12.54 kept as 12,5' });
-    expect(readTyped('30', weight, 2.25)).toMatchObject({ remark: '27,8 g without the dish' });
+    expect(readTyped('30', weight, 2.25)).toMatchObject({ remark: '27,8 g without the tare' });
   });
 });
 

@@ -51,18 +51,18 @@ export function spreadOf(outcome: FindingsOutcome): EarlierSpread | { missing: s
   const { findings } = outcome;
   if (findings.averaged) {
     return {
-      missing: 'Its counts were averaged, which tells nothing of the spread between plants.',
+      missing: 'Its counts were averaged, which tells nothing of how much equal plants differ.',
     };
   }
   if (findings.scale !== null) {
     return {
-      missing: `It was analysed as ${SCALE_WORDS[findings.scale]}, so its spread is not in ${findings.response.unit || 'plain numbers'}.`,
+      missing: `It was analysed as ${SCALE_WORDS[findings.scale]}, so how much its plants differ is not in ${findings.response.unit || 'plain numbers'}.`,
     };
   }
   const { residual, variance } = findings.primary.result;
   const plants = potVariance(findings.primary.result);
   if (!(plants > 0)) {
-    return { missing: 'Its findings have no spread between plants.' };
+    return { missing: 'Its findings show no difference between equal plants.' };
   }
   const units = findings.design.randomUnits.flatMap(([name, crossed]) => {
     const part = variance.find(({ unit }) => unit === name);

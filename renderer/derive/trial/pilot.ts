@@ -91,7 +91,11 @@ export function pilotSpread(text: string): PilotSpread | { missing: string } {
     for (const value of line) within += (value - mean) ** 2;
   }
   const ms = within / (n - k);
-  if (!(ms > 0)) return { missing: 'The plants of a line are all alike; there is no spread.' };
+  if (!(ms > 0))
+    return {
+      missing:
+        'The plants of a line are all the same; they show no difference between equal plants.',
+    };
   const perUnit = meanUnitSize(lines.map((line) => line.length));
   const dfUnits = k - 1;
   const msUnits = between / dfUnits;

@@ -56,14 +56,14 @@ export function readTyped(
   const traits = measurementTraits[measurement.kind];
   const dish = traits.weighed ? tare : 0;
   if (dish > 0 && gross < dish) {
-    const expected = `More than the dish, ${asWritten(dish)} ${measurement.unit}, is expected.`;
+    const expected = `More than the tare, ${asWritten(dish)} ${measurement.unit}, is expected.`;
     return { kind: 'unreadable', expected };
   }
   const value = rounded(gross - dish, traits.whole ? 12 : measurement.decimals);
   const done: string[] = [];
   if (factor !== 1) done.push(`${written} is ${asWritten(value)} ${measurement.unit}`);
   else if (dish === 0 && value !== number) done.push(`${written} kept as ${asWritten(value)}`);
-  if (dish > 0) done.push(`${asWritten(value)} ${measurement.unit} without the dish`);
+  if (dish > 0) done.push(`${asWritten(value)} ${measurement.unit} without the tare`);
   return { kind: 'value', value, remark: done.length > 0 ? done.join('; ') : null };
 }
 

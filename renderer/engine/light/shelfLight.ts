@@ -221,7 +221,7 @@ function knownOf(
   const absorbed = 1 - shelf.reflectances.canopy;
   return {
     common: Math.max(LEAST_KNOWN, Math.hypot(...means)),
-    doubtAt: (points) => {
+    uncertaintyAt: (points) => {
       const columns = columnsOf(partsAt(points));
       return Float64Array.from(points, (_, i) =>
         Math.hypot(

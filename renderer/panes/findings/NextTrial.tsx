@@ -16,14 +16,14 @@ export function NextTrial({ plan, findings }: { plan: Plan; findings: Findings }
   const { unit } = findings.response;
   const said =
     'missing' in spread
-      ? `Of the spread nothing is carried over. ${spread.missing}`
-      : `The spread found, ${figures(spread.plantSd)} ${unit} between plants${
+      ? `How much equal plants differ is not carried over. ${spread.missing}`
+      : `What was found, ${figures(spread.plantSd)} ${unit} between equal plants${
           spread.unitSd === undefined ? '' : ` and ${figures(spread.unitSd)} ${unit} between units`
         }, tells its chance of finding a difference.`;
   return (
     <FoldedPart
       title="The next trial"
-      said="starts from this one: rack, design, spread, what was learnt"
+      said="starts from this one: rack, design, how plants differ, what was learnt"
       name="next"
     >
       <TextArea

@@ -95,8 +95,12 @@ export function sayStage(stage: DrawBalance['stages'][number], name: string): st
   const { distance, threshold, acceptanceShare, candidates } = stage;
   const tried = `${plural(candidates, 'draw')} tried`;
   if (distance === null || threshold === null) {
-    return `${name}: any draw was good enough, for there is nothing to balance; ${tried}.`;
+    return `${name}: any draw would do, for there is nothing to balance; ${tried}.`;
   }
   const share = percent(acceptanceShare, acceptanceShare < 0.01 ? 1 : 0);
-  return `${name}: imbalance ${figures(distance)}, at most ${figures(threshold)} allowed, as the best ${share} of all draws have; ${tried}.`;
+  const fairer =
+    acceptanceShare === 1
+      ? 'the first draw is taken'
+      : `fairer than ${percent(1 - acceptanceShare, acceptanceShare < 0.01 ? 1 : 0)} of all shuffles`;
+  return `${name}: ${fairer}; ${tried}. Imbalance ${figures(distance)}; the best ${share} stay below ${figures(threshold)}.`;
 }

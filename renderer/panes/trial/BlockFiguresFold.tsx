@@ -1,7 +1,7 @@
 import type { Plan } from '../../../shared-types/plan';
 import { blockFiguresOf, type BlockFigure } from '../../derive';
 import { Fold, Table } from '../../ui';
-import { figures, fixed, percent } from '../../words';
+import { capital, figures, fixed, percent } from '../../words';
 
 /** How alike the pots of a block are, and what the blocks may be expected to gain. */
 export function BlockFiguresFold({ plan }: { plan: Plan }) {
@@ -45,16 +45,20 @@ export function BlockFiguresFold({ plan }: { plan: Plan }) {
 type Light = Extract<ReturnType<typeof blockFiguresOf>, { ok: true }>['value']['light'];
 
 function gain(count: number, light: Light, smallSample: number | null): string {
-  if (!light) return 'How alike the pots of a block are is known once every pot has its light.';
+  if (!light) return 'How far blocks take up the light is known once every pot has its light.';
   const all = percent(light.cvAll, 1);
   if (count < 2)
     return `Light differs between the pots with a CV of ${all}; no blocks take any of it up.`;
-  const words = `Light differs with a CV of ${all} over all pots and ${percent(light.cvWithin, 1)} within blocks: they take up ${percent(light.shareBetween)} of it.`;
-  if (light.relativeEfficiency === null) return words;
-  const efficiency = light.relativeEfficiency * (smallSample ?? 1);
-  const worth =
-    efficiency >= 1
-      ? `as good as ${fixed(efficiency, 2)} times the pots without them`
-      : `no gain (${fixed(efficiency, 2)} times the pots): they cost more error df than they save`;
-  return `${words} In light alone the blocks are ${worth}.`;
+  const { shareBetween: share, relativeEfficiency } = light;
+  const part = share > 0.5 ? 'most' : share > 0.2 ? 'part' : 'little';
+  const said = [
+    `CV ${all} over all pots, ${percent(light.cvWithin, 1)} within blocks`,
+    `${percent(share)} taken up`,
+  ];
+  const words = `Blocks remove ${part} of the difference in light`;
+  if (relativeEfficiency === null) return `${words}. ${capital(said.join(', '))}.`;
+  const efficiency = relativeEfficiency * (smallSample ?? 1);
+  said.push(`relative efficiency ${fixed(efficiency, 2)}`);
+  const cost = efficiency < 1 ? ', but cost more error df than they save' : '';
+  return `${words}${cost}. ${capital(said.join(', '))}.`;
 }

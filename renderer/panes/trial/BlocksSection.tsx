@@ -86,12 +86,12 @@ function AnalysisFold({ plan, trial }: { plan: Plan; trial: Trial }) {
         <Select
           label="Correction for place"
           value={trial.primaryPosition}
-          remark="The model named here answers; the findings try the others beside it."
+          remark="The result rests on this one; the findings try the others beside it."
           options={positionModels.map((value) => ({ value, label: words[value] }))}
           onCommit={(primaryPosition) => dispatch(editTrial, { patch: { primaryPosition } })}
         />
         <NumberField
-          label="False alarms accepted"
+          label="Risk of a false alarm"
           value={trial.alpha}
           lowest={0.001}
           highest={0.5}

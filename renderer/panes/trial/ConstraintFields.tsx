@@ -24,7 +24,7 @@ export function ConstraintFields({ plan, constraint }: { plan: Plan; constraint:
     <Fold title="What a draw must meet" said={`– ${summary(constraint)}`} testId="constraint">
       <FieldRow>
         <NumberField
-          label="Share of draws that is good enough"
+          label="How picky (acceptance share)"
           value={acceptanceShare}
           lowest={0.001}
           highest={1}
@@ -82,10 +82,16 @@ function summary({ acceptanceShare, balance, likeNeighbours }: Constraint): stri
   const parts = [
     acceptanceShare >= 1 || balance.length === 0
       ? 'the first draw is taken'
-      : `best ${percent(acceptanceShare)} in ${balance.join(', ')}`,
+      : `the best ${oneIn(acceptanceShare)} in ${balance.join(', ')}`,
   ];
   if (likeNeighbours !== null) parts.push(`at most ${likeNeighbours} alike side by side`);
   return parts.join('; ');
+}
+
+/** `1 in 10`, where the share is one over a whole number. */
+function oneIn(share: number): string {
+  const many = Math.round(1 / share);
+  return Math.abs(1 / share - many) < 1e-6 ? `1 in ${many}` : percent(share);
 }
 
 interface Row {

@@ -67,7 +67,7 @@ export function MeasurementsSection({ trial }: { trial: Trial }) {
         <>
           <FieldRow>
             <Select
-              label="The question is answered by"
+              label="Main result"
               value={trial.primaryOutcomeId ?? ''}
               options={[
                 { value: '', label: 'not fixed yet' },

@@ -25,8 +25,8 @@ export function TrialSide() {
           </Button>
         }
       >
-        A trial says what is compared, on which unit each treatment is laid, what is measured, and
-        how pots are grouped into blocks that are alike.
+        A trial says what is compared, what gets a treatment of its own, what is measured, and how
+        pots are grouped into blocks that are alike.
       </EmptyState>
     );
   }

@@ -103,7 +103,7 @@ export const analysisTerms = {
   },
   placeCorrection: {
     name: 'Correction for place',
-    says: 'Takes out what the place on the rack did: edge, light, rows, a smooth surface, or likeness of neighbours.',
+    says: 'Takes out what the place on the rack did: edge, light, rows, a smooth surface, or what neighbours share.',
     phrases: [
       'correction for place',
       'corrections for place',

@@ -8,7 +8,7 @@ export const recordTerms = {
   },
   tare: {
     name: 'Tare',
-    says: 'The weight of the dish, taken off each weight you type.',
+    says: 'The weight of what the plant is weighed in, taken off each weight you type.',
     phrases: ['tare'],
   },
   incident: {

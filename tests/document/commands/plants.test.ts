@@ -139,6 +139,6 @@ describe('ways out of a trial without replicates', () => {
     const told = after(samplePlan(), reportAsCase, {
       ...{ factorId: 'f1', kind: 'factor-not-replicated', why: '', date: '2026-03-01' },
     });
-    expect(told.acceptedNotices[0]?.reason).toContain('reported as a case');
+    expect(told.acceptedNotices[0]?.reason).toContain('Nothing is claimed about');
   });
 });

@@ -25,6 +25,8 @@ describe('how often a level is drawn', () => {
       );
     }
     const given = run(samplePlan(), editFactor, { factorId: 'f2', patch: { kind: 'fixed' } });
-    expect(refusal(given, setTimes, { factorId: 'f2', levelId, times: 2 })).toContain('is given');
+    expect(refusal(given, setTimes, { factorId: 'f2', levelId, times: 2 })).toContain(
+      'is fixed by you',
+    );
   });
 });

@@ -242,9 +242,9 @@ const cases: [name: string, text: string, message: string][] = [
     'runs[0].records.values: found values of the measurement "m8", expected only measurements of the trial.',
   ],
   [
-    'the dish of no measurement',
+    'the tare of no measurement',
     damaged(set(['runs', 0, 'records', 'tare'], { m8: 2.5 })),
-    'runs[0].records.tare: found the dish of the measurement "m8", expected only measurements of the trial.',
+    'runs[0].records.tare: found the tare of the measurement "m8", expected only measurements of the trial.',
   ],
   [
     'days of no measurement',

@@ -168,7 +168,7 @@ describe('a randomisation test in words', () => {
 
   it('says whether the model agrees, and why not', () => {
     expect(randomisationSentence(found, 0.05, 0.3)).toContain(
-      'The model that answers agrees: a difference is not shown (p = 0.300).',
+      'The planned analysis agrees: a difference is not shown (p = 0.300).',
     );
     expect(randomisationSentence(found, 0.05, 0.02)).toContain(
       'disagrees: a difference is shown (p = 0.020). It rests on normal errors',
@@ -176,7 +176,7 @@ describe('a randomisation test in words', () => {
     expect(randomisationSentence(found, 0.01, 0.002)).toContain('Too few layouts are possible');
     const both = randomisationSentence({ ...found, asExtreme: 6, p: 6 / 216 }, 0.05, 0.02);
     expect(both).toContain('agrees: a difference is shown');
-    expect(randomisationSentence(found, 0.05)).not.toContain('The model that answers');
+    expect(randomisationSentence(found, 0.05)).not.toContain('The planned analysis');
   });
 
   it('names the labels that moved together', () => {

@@ -171,13 +171,13 @@ describe('strip plot', () => {
       refusal([rows, columns, factorOf(3, 'tray', 2)], { scheme, blocks: { by: 'tray' } }),
     ).toContain('Factor 3 sits on whole trays or shelves');
     expect(refusal([rows], { scheme: 'complete-blocks', blocks: { by: 'tray' } })).toContain(
-      'Factor 1 is laid on strips, which complete blocks cannot hold. Choose a strip plot',
+      'Factor 1 is applied to strips, which complete blocks cannot hold. Choose a strip plot',
     );
     expect(
       refusal([factorOf(1, 'row-strip', 5, { kind: 'fixed' }), columns], {
         scheme,
         blocks: { by: 'tray' },
       }),
-    ).toContain('Factor 1 is given on strips');
+    ).toContain('Factor 1 is fixed by you on strips');
   });
 });

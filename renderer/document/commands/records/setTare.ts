@@ -9,10 +9,10 @@ import { refTo } from '../../queries/refs';
 export const setTare: Command<{ measurementId: string; tare: number }> = {
   name: 'setTare',
   label: ({ measurementId }, plan) =>
-    `Set the dish of ${nameOf(plan, refTo('measurement', measurementId))}`,
+    `Set the tare of ${nameOf(plan, refTo('measurement', measurementId))}`,
   run: (plan, { measurementId, tare }) => {
     if (!measurementTraits[measurementIn(plan, measurementId).kind].weighed) {
-      throw new Refusal('Only a weight has a dish to take off.');
+      throw new Refusal('Only a weight has a tare to take off.');
     }
     return change(plan, ({ records }) => {
       if (tare > 0) (records.tare ??= {})[measurementId] = tare;

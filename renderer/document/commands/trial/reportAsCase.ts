@@ -15,13 +15,14 @@ export const reportAsCase: Command<{
   date: string | null;
 }> = {
   name: 'reportAsCase',
-  label: ({ factorId }, plan) => `Report ${nameOf(plan, refTo('factor', factorId))} as a case`,
+  label: ({ factorId }, plan) =>
+    `Grow it anyway, claim nothing about ${nameOf(plan, refTo('factor', factorId))}`,
   run: (plan, { factorId, kind, why, date }) => {
     const { name, unit } = factorIn(plan, factorId);
     return acceptNotice.run(plan, {
       kind,
       about: [`factor:${factorId}`],
-      reason: `${why.trim() === '' ? '' : `${why.trim()} `}${name} is reported as a case: what was seen on these ${unit === 'shelf' ? 'shelves' : `${unit}s`} is described, without a test and without a claim beyond them.`,
+      reason: `${why.trim() === '' ? '' : `${why.trim()} `}Nothing is claimed about ${name}: what was seen on these ${unit === 'shelf' ? 'shelves' : `${unit}s`} is described, without a test.`,
       date,
     });
   },

@@ -67,7 +67,7 @@ export const plantsFitTrial: Check = (plan) => {
 
 export const recordsFitTrial: Check = (plan, sound) => {
   const known = new Set(plan.trial?.measurements.map((m) => m.id));
-  const lists = { values: 'values', second: 'values', tare: 'the dish', days: 'days' } as const;
+  const lists = { values: 'values', second: 'values', tare: 'the tare', days: 'days' } as const;
   for (const [list, what] of Object.entries(lists)) {
     const byMeasurement: object = Reflect.get(plan.records, list) ?? {};
     const unknown = Object.keys(byMeasurement).find((id) => !known.has(id));

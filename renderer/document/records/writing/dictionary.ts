@@ -74,7 +74,7 @@ function longEntries(
 ): DictionaryEntry[] {
   const each = (pick: (m: Measurement) => string) =>
     [...new Set(measurements.map(pick).filter((text) => text !== ''))].join(' | ');
-  const dish = Object.keys(tare).length > 0 ? ', without the dish' : '';
+  const dish = Object.keys(tare).length > 0 ? ', without the tare' : '';
   return [
     ['What was measured', 'word', '', each((m) => m.name)],
     ['When in the trial', 'word', '', each((m) => m.timepoint)],

@@ -68,9 +68,9 @@ function besideModel(found: RandomisationFound, alpha: number, modelP: number | 
       : `${same}, and the two disagree: p is so near ${figures(alpha, 2)} that the number of layouts decides.`;
   }
   if (modelP < alpha === shown) {
-    return ` The model that answers agrees: a difference is ${shown ? '' : 'not '}shown (${model}).`;
+    return ` The planned analysis agrees: a difference is ${shown ? '' : 'not '}shown (${model}).`;
   }
-  const differ = ` The model that answers disagrees: a difference is ${shown ? 'not ' : ''}shown (${model}).`;
+  const differ = ` The planned analysis disagrees: a difference is ${shown ? 'not ' : ''}shown (${model}).`;
   if (!shown && found.leastP >= alpha)
     return `${differ} Too few layouts are possible to bear it out.`;
   return `${differ} It rests on normal errors and on the planned correction for place, this test on the draw alone.`;

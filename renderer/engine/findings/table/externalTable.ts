@@ -178,7 +178,7 @@ function refuseUnplaced(reading: TableReading): void {
     const lacking = (unit === 'shelf' || unit === 'tray') && reading[unit] === null;
     if (lacking) {
       throw new Refusal(
-        `${column}: it is laid on single ${unit === 'shelf' ? 'shelves' : 'trays'}, but no column names them; expected one`,
+        `${column}: each of its treatments is for single ${unit === 'shelf' ? 'shelves' : 'trays'}, but no column names them; expected one`,
       );
     }
   }

@@ -45,7 +45,7 @@ const reachIn = (tray: TrayFlood, say: Speech) =>
 function emptied(tray: TrayFlood, afterS: number, say: Speech): FloodVerdict {
   const when =
     afterS < 1
-      ? 'nothing in the reservoir is in reach of the pump'
+      ? 'all water in the reservoir is unusable'
       : `the reservoir is empty after ${duration(afterS)}, and the pump brings no more`;
   const text = `Tray ${tray.code} reaches ${reachIn(tray, say)} from dry: ${when}.`;
   return bad(TOPIC, 'never-fills', 'stop', text, MORE_WATER);

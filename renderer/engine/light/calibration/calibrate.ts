@@ -82,15 +82,15 @@ export function calibrate(
   const size = Math.max(span.widthMm, span.depthMm);
   const { rows, carried, unusable } = readingRows(model, readings, span, standing);
   if (rows.length === 0) return null;
-  const doubts = known.doubtAt?.(rows.map(({ reading }) => reading)) ?? null;
-  const doubtOf = (row: Row) => (doubts ? real(doubts, rows.indexOf(row)) : 0);
+  const uncertainties = known.uncertaintyAt?.(rows.map(({ reading }) => reading)) ?? null;
+  const uncertaintyOf = (row: Row) => (uncertainties ? real(uncertainties, rows.indexOf(row)) : 0);
   const slips = slipsAmong(rows);
   const sound = rows.filter((_, i) => entry(slips, i) === null);
   const { kept, fit, leftOut } = withoutOutliers(
     sound.length > 0 ? sound : rows,
     rows.length,
     known,
-    doubtOf,
+    uncertaintyOf,
   );
   const implausible = judged({ rows, slips, sound, kept, fit, leftOut, model, known });
   const believed =

@@ -18,7 +18,7 @@ export interface EstimateKnown {
   /** Standard deviation of all its light together, as a share. */
   common: number;
   /** The same of single places, beyond what they have in common. */
-  doubtAt?: (points: readonly PointMm[]) => Float64Array;
+  uncertaintyAt?: (points: readonly PointMm[]) => Float64Array;
   /** Photons on the canopy by the estimate, those that leave the lamps, and how far the lamps may be off. */
   photons?: Photons & { tolerance: number };
 }

@@ -10,7 +10,7 @@ const OUTLIER_SHARE = 0.2;
 function leftOutOf(
   rows: readonly Row[],
   fit: Regression,
-  doubtOf: (row: Row) => number,
+  uncertaintyOf: (row: Row) => number,
 ): ReadingAgainstOthers[] {
   const each = fit.leftOut();
   return rows.flatMap((row, i) => {
@@ -23,7 +23,8 @@ function leftOutOf(
         measuredUmol: row.measured,
         expectedUmol,
         percent: 100 * (row.measured / expectedUmol - 1),
-        deviations: Math.abs(row.sample.value - expected) / Math.hypot(deviation, doubtOf(row)),
+        deviations:
+          Math.abs(row.sample.value - expected) / Math.hypot(deviation, uncertaintyOf(row)),
       },
     ];
   });
@@ -34,7 +35,7 @@ export function withoutOutliers(
   sound: readonly Row[],
   all: number,
   known: EstimateKnown,
-  doubtOf: (row: Row) => number,
+  uncertaintyOf: (row: Row) => number,
 ) {
   const fitted = (rows: readonly Row[]) =>
     regression(
@@ -45,7 +46,7 @@ export function withoutOutliers(
   let kept = sound;
   let fit = fitted(kept);
   for (;;) {
-    const leftOut = leftOutOf(kept, fit, doubtOf);
+    const leftOut = leftOutOf(kept, fit, uncertaintyOf);
     if (kept.length < FEWEST_TO_LEAVE_OUT || all - kept.length >= most)
       return { kept, fit, leftOut };
     const [worst] = [...leftOut].sort((a, b) => b.deviations - a.deviations);
@@ -61,7 +62,7 @@ export function withoutOutliers(
     const deviation = Math.hypot(
       Math.max(alone, LEAST_ALONE),
       without.deviationAt(row.sample),
-      doubtOf(row),
+      uncertaintyOf(row),
     );
     if (away < OUTLIER_SHARE || away < OUTLIER_DEVIATIONS * deviation)
       return { kept, fit, leftOut };
@@ -69,5 +70,5 @@ export function withoutOutliers(
   }
 }
 
-// Readings that agree by chance make the next look wild: a hand-held sensor may be off by twice the usual.
+// Readings that agree by chance make the next an outlier: a hand-held sensor may be off by twice the usual.
 const LEAST_ALONE = 0.04;

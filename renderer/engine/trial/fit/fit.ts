@@ -82,7 +82,7 @@ function givenGaps(site: Site): Misfit[] {
     const about = [...gaps].slice(0, 20).map((id) => `${factor.unit}:${id}`);
     return [
       misfit(
-        `${factor.name} is given, but ${counted(gaps.size, factor.unit)} ${gaps.size === 1 ? 'has' : 'have'} no level of it.`,
+        `${factor.name} is fixed by you, but ${counted(gaps.size, factor.unit)} ${gaps.size === 1 ? 'has' : 'have'} no level of it.`,
         `Say which level of ${factor.name} each ${factor.unit} has, or let the draw assign it.`,
         [`factor:${factor.id}`, ...about],
       ),
@@ -98,8 +98,8 @@ function tierMisfits(site: Site): Misfit[] {
   if (strips.length > 0) {
     return [
       misfit(
-        `${list(strips.map((f) => f.name))} ${strips.length === 1 ? 'is' : 'are'} laid on strips, which ${scheme} cannot hold.`,
-        'Choose a strip plot, or lay it on shelves, trays or pots.',
+        `${list(strips.map((f) => f.name))} ${strips.length === 1 ? 'is' : 'are'} applied to strips, which ${scheme} cannot hold.`,
+        'Choose a strip plot, or give shelves, trays or pots a treatment of their own.',
       ),
     ];
   }

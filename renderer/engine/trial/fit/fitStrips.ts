@@ -18,7 +18,7 @@ export function stripMisfits(site: Site): Misfit[] {
   if (given) {
     return [
       misfit(
-        `${given.name} is given on strips, but where strips run is settled by the draw alone.`,
+        `${given.name} is fixed by you on strips, but only the draw decides where strips run.`,
         `Let the draw assign ${given.name}, or say its level by shelf, tray or pot.`,
       ),
     ];
@@ -39,7 +39,7 @@ export function stripMisfits(site: Site): Misfit[] {
     return [
       misfit(
         `${list(wide.map((f) => f.name))} ${wide.length === 1 ? 'sits' : 'sit'} on whole trays or shelves, which a strip plot does not draw: each of its blocks holds every treatment.`,
-        'Lay it on strips or pots, or choose a split plot without strips.',
+        'Give strips or pots a treatment of their own, or choose a split plot without strips.',
       ),
     ];
   }

@@ -65,7 +65,7 @@ function withUnits(site: Site, factor: Factor): Notice | null {
       ? `${factor.name} goes together with the ${many}: each of its ${levels.count} levels is found on one ${one} only, so that a difference between levels could be the ${many}.`
       : `${factor.name} is counted by ${finer}, but every ${one} holds one level of it only: what is replicated is the ${one}, and there are ${counted(count, unit)}, not ${counted(own.count, factor.unit)}.`,
     single
-      ? `Mix the levels on every ${one}, give each level to at least two ${many}, or report what is seen as a case.`
+      ? `Mix the levels on every ${one}, give each level to at least two ${many}, or claim nothing about ${factor.name}.`
       : `Say that each ${one} has its own treatment of ${factor.name}, or mix its levels within each ${one}.`,
   );
 }

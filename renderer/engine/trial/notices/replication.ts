@@ -40,7 +40,7 @@ function remedyFor(factor: FactorUnits): string {
   if (factor.unit === 'pot') return 'Use fewer levels or more pots.';
   const { one, many } = unitWords[factor.unit];
   const finer = factor.unit === 'shelf' ? 'trays or pots' : 'pots';
-  return `Split each ${one} by applying ${factor.name} to ${finer}; or add ${many} so that each level has at least two; or swap the levels between the ${many} and repeat the trial; or report it as a case, without a test.`;
+  return `Split each ${one} by applying ${factor.name} to ${finer}; or add ${many} so that each level has at least two; or swap the levels between the ${many} and repeat the trial; or grow it anyway, and claim nothing about ${factor.name}.`;
 }
 
 function thinError(factor: FactorUnits): Notice {

@@ -27,7 +27,7 @@ export function powerNotices(trial: Trial, powers: readonly TermPower[]): Notice
         'warn',
         factorIds.map((id) => `factor:${id}`),
         `A difference of ${fieldNumber(expected.smallestDifference)}${unit} between levels of ${factor.name} would be found with a probability of only ${fixed(power, 2)}; the plan wants ${fixed(expected.power, 2)}. With ${factor.unitsPerLevel} ${unitWords[factor.unit].many} a level it takes ${figures(factor.detectable ?? Infinity, 3)}${unit}.${assumed === '' ? '' : ` ${capital(assumed)}: nobody said it.`}`,
-        `Lay it on more units (${more} would do), make the units more alike, or settle for a larger difference.`,
+        `Use more units (${more} would do), make the units more alike, or settle for a larger difference.`,
       ),
     ];
   });

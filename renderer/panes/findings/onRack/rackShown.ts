@@ -16,7 +16,7 @@ export const rackShownWords: Record<RackShown, string> = {
   start: 'Start',
   harvest: 'Result',
   growth: 'Growth',
-  residual: 'Left over',
+  residual: 'Residuals',
 };
 
 export const RACK_SHOWN: Kept<RackShown> = { name: 'rack beside findings', initial: 'harvest' };

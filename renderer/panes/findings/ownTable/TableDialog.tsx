@@ -158,7 +158,7 @@ function QuestionFields(
         onCommit={(scale) => onChange({ scale: scale ?? null })}
       />
       <NumberField
-        label="False alarms accepted"
+        label="Risk of a false alarm"
         value={props.alpha}
         lowest={0.0001}
         highest={0.5}
@@ -166,7 +166,7 @@ function QuestionFields(
         onCommit={(alpha) => onChange({ alpha })}
       />
       <Select<PositionModel>
-        label="The model that answers"
+        label="Planned analysis"
         value={props.position}
         options={positionModels.map((value) => ({ value, label: positionModelLabels[value] }))}
         onCommit={(position) => onChange({ position })}

@@ -31,7 +31,7 @@ export function PowerSection({ trial }: { trial: Trial }) {
         </p>
         <FieldRow>
           <NumberField
-            label="Spread between plants, SD"
+            label="Typical difference between equal plants (SD)"
             unit={unit}
             value={null}
             lowest={1e-6}
@@ -78,7 +78,7 @@ function ExpectedFields(props: {
     <>
       <FieldRow>
         <NumberField
-          label="Spread between plants, SD"
+          label="Typical difference between equal plants (SD)"
           unit={unit}
           value={expected.plantSd}
           lowest={1e-6}
@@ -86,7 +86,7 @@ function ExpectedFields(props: {
           onCommit={(plantSd) => onChange({ plantSd })}
         />
         <NumberField
-          label="Between trays or shelves, SD"
+          label="Between equal trays or shelves (SD)"
           unit={unit}
           value={expected.unitSd}
           lowest={0}
@@ -107,7 +107,7 @@ function ExpectedFields(props: {
           onCommit={(smallestDifference) => onChange({ smallestDifference })}
         />
         <NumberField
-          label="Found with a power of"
+          label="Chance of finding it"
           value={expected.power}
           lowest={Math.min(0.99, Math.max(0.1, alpha + 0.01))}
           highest={0.999}

@@ -40,7 +40,7 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
     return (
       <Section title="Rehearsal" testId="rehearsal">
         <p className="field-remark">
-          Grows the whole trial on paper once the spread between plants is stated above.
+          Grows the whole trial on paper once it is said above how much equal plants differ.
         </p>
       </Section>
     );
@@ -75,9 +75,9 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
   return (
     <Section title="Rehearsal" testId="rehearsal">
       <p className="field-remark">
-        Made-up harvests on this rack, in its light, with the spread expected above, each laid out
-        anew and analysed as planned: once with no true effect, once with the difference that
-        matters.{assumedSentence(expected, unit)}
+        Made-up harvests on this rack, in its light, with plants that differ as stated above, each
+        laid out anew and analysed as planned: once with no true effect, once with the difference
+        that matters.{assumedSentence(expected, unit)}
       </p>
       <WhatIsRehearsed ways={ways} chosen={way?.title ?? AS_PLANNED} onChoose={setChosen} />
       <AssumedFields
@@ -204,7 +204,7 @@ function Report({ report }: { report: RehearsalReport }) {
           { key: 'name', head: 'Term', cell: (row) => row.name },
           {
             key: 'alarm',
-            head: 'No effect: false alarms',
+            head: 'No true effect: false alarms',
             numeric: true,
             cell: (row) => rateSaid(row.falseAlarm),
           },

@@ -66,7 +66,7 @@ function FromPlan({ unit, onSpread }: Props) {
     <>
       <div className="section-actions">
         <Button onClick={() => void choose()} disabled={job.running} data-testid="earlier-spread">
-          {job.running ? 'Reading its findings…' : 'Take the spread from another plan…'}
+          {job.running ? 'Reading its findings…' : 'Take it from another plan…'}
         </Button>
       </div>
       <Problem text={problem ?? job.problem} />
@@ -89,13 +89,14 @@ function Found({
   if (found.unit !== unit) {
     return (
       <p className="field-problem">
-        {title} was judged by {found.response} in {words(found.unit)}, this trial in {words(unit)}.
+        {title} has {found.response} as its main result, in {words(found.unit)}, this trial in{' '}
+        {words(unit)}.
       </p>
     );
   }
   const df = found.df === null ? '' : ` (${Math.round(found.df)} df)`;
   const many = found.units ? `${found.units.name}s` : 'trays or shelves';
-  const plants = `${title}, ${found.response}: SD ${figures(found.plantSd)} ${unit} between plants${df}.`;
+  const plants = `${title}, ${found.response}: equal plants typically differ by ${figures(found.plantSd)} ${unit}${df}.`;
   return (
     <Take
       says={`${plants} ${unitSpreadWords(found.units, many, unit)}`}
@@ -120,7 +121,7 @@ function Take(props: {
       <p role="status">{props.says}</p>
       <div className="section-actions">
         <Button data-testid="use-spread" onClick={() => props.onSpread(spreadTaken(props))}>
-          Use this spread
+          Use these figures
         </Button>
       </div>
     </div>
@@ -144,7 +145,7 @@ function FromPilot({ unit, onSpread }: Props) {
   };
 
   return (
-    <Fold title="Take the spread from a pilot">
+    <Fold title="Take it from a pilot">
       <TextArea
         label="Values of plants treated alike, one line a tray or shelf"
         remark="Parted by spaces. Or a table with a header: tray or shelf in its first column, values in its last."

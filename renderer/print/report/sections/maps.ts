@@ -86,7 +86,7 @@ function residualMap(plan: Plan, { residuals: found, pots }: Findings): RackMap 
   const residuals = new Map(pots.map((pot) => [onRack(pot), found.get(pot.id)]));
   if (found.size === 0) return null;
   return {
-    title: 'Left over (residuals), in standard deviations',
+    title: 'Residuals, in standard deviations',
     faceOf: (id) => {
       const residual = residuals.get(id);
       if (residual === undefined) return null;

@@ -42,7 +42,7 @@ export const setGivenWhere: Command<{
       }
       if (factor.unit === 'row-strip' || factor.unit === 'column-strip') {
         throw new Refusal(
-          `${factor.name} is laid on strips, and where those run is settled by the draw alone.`,
+          `${factor.name} has its own treatment for each strip, and only the draw decides where strips run.`,
         );
       }
       if (levelId !== null) levelIn(factor, levelId);

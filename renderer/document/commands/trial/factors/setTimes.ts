@@ -14,7 +14,7 @@ export const setTimes: Command<{ factorId: string; levelId: string; times: numbe
       const factor = factorIn(draft, factorId);
       if (factor.kind !== 'randomised') {
         throw new Refusal(
-          `${factor.name} is given, so the draw does not settle how often a level occurs.`,
+          `${factor.name} is fixed by you, so the draw does not decide how often a level occurs.`,
         );
       }
       if (!Number.isInteger(times) || times < 1 || times > 50) {
