@@ -8,6 +8,8 @@ import { root } from '../run.mjs';
 const usualHost = 'github.com';
 const limits = { lookupMs: 3_000, firstByteMs: 30_000, stallMs: 60_000, totalMs: 20 * 60_000 };
 const sizeMb = 120;
+/** Nobody waits longer without a word. */
+const silentMs = 800;
 
 /**
  * Tries to fetch the runtime; gives what was in the way as the end of a sentence, or null once it is
@@ -20,7 +22,9 @@ export async function fetchRuntime({
   say = (words) => console.log(words),
   within = limits,
 } = {}) {
+  const slow = setTimeout(() => say(`Looking for a way to ${sourceOf(env)}.`), silentMs);
   const lack = await wayToRuntime(env, within.lookupMs);
+  clearTimeout(slow);
   if (lack !== null) return lack;
   const source = sourceOf(env);
   const folder = ownFolder();
