@@ -28,7 +28,7 @@ async function listening(): Promise<{
     url: string,
     inFrame = false,
   ): Promise<unknown> => {
-    const senderFrame = { url, parent: inFrame ? {} : null };
+    const senderFrame = { url, parent: inFrame ? {} : null, isDestroyed: () => false };
     return listeners.get(channel)?.({ senderFrame } as IpcMainInvokeEvent, request);
   };
   return { shell, send };

@@ -243,6 +243,9 @@ describe('closing', () => {
     expect(await electron.invoke('keepForRecovery', request, { gone: true })).toMatchObject({
       ok: true,
     });
+    expect(await electron.invoke('keepForRecovery', request, { gone: 'destroyed' })).toMatchObject({
+      ok: true,
+    });
     expect(await readdir(join(folder, 'recovery'))).toHaveLength(1);
     expect(await electron.invoke('recentPlans', {}, { gone: true })).toMatchObject({ ok: false });
     // Of another window it counts for nothing.

@@ -54,9 +54,11 @@ export function listenForRequests(
   for (const channel of channelNames) {
     ipcMain.handle(channel, async (event, request: unknown): Promise<ShellAnswer> => {
       const frame = event.senderFrame;
-      const counts = frame
-        ? frame.parent === null && isOurs(frame.url)
-        : lastWords.includes(channel) && isOurWindow(event.sender);
+      // Of one that has gone nothing may be asked but this.
+      const counts =
+        frame && !frame.isDestroyed()
+          ? frame.parent === null && isOurs(frame.url)
+          : lastWords.includes(channel) && isOurWindow(event.sender);
       if (!counts) {
         return { ok: false, message: `${channel}: refused, this page is not part of Evenrack` };
       }

@@ -11,6 +11,7 @@ import type {
   RenderProcessGoneDetails,
   Session,
   WebContents,
+  WebFrameMain,
 } from 'electron';
 import type { Runtime } from '../../../electron/services/window/runtime';
 
@@ -282,6 +283,24 @@ class AppStandIn extends Emits<AppEvents> implements UsedOfApp {
   }
 }
 
+/** Of a frame that is destroyed Electron throws on everything else. */
+function frame(destroyed: boolean): UsedOfFrame {
+  const known = <T>(value: T): T => {
+    if (destroyed) throw new Error('Render frame was disposed before it could be accessed');
+    return value;
+  };
+  return {
+    isDestroyed: () => destroyed,
+    get url() {
+      return known('app://evenrack/index.html');
+    },
+    get parent() {
+      return known(null);
+    },
+  };
+}
+
+type UsedOfFrame = Pick<WebFrameMain, 'isDestroyed' | 'url' | 'parent'>;
 type Listener = Parameters<IpcMain['handle']>[1];
 
 /** Electron as the shell sees it; writes down what is done. */
@@ -320,8 +339,12 @@ export class ElectronStandIn {
   }
 
   /** A message of the page to the shell, as the bridge sends it; `gone`: its frame is no more. */
-  async invoke(channel: string, request: unknown, { gone = false, from = this.window } = {}) {
-    const senderFrame = gone ? null : { url: 'app://evenrack/index.html', parent: null };
+  async invoke(
+    channel: string,
+    request: unknown,
+    { gone = false as boolean | 'destroyed', from = this.window } = {},
+  ) {
+    const senderFrame = gone === true ? null : frame(gone === 'destroyed');
     const event = { senderFrame, sender: from.webContents } as unknown as IpcMainInvokeEvent;
     return (await this.listeners.get(channel)?.(event, request)) as unknown;
   }
