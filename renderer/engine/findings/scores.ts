@@ -3,6 +3,7 @@ import { modelPTerm } from './statements/terms';
 import type { FactorRole } from './model/roles';
 import type { FindingsInput, Question } from './question';
 import type { RandomisationFound } from './randomisation/count';
+import { randomisationInRuns } from './randomisation/inRuns';
 import { randomisationTest } from './randomisation/test';
 import { Refusal } from '../../words';
 import type { FitResult } from '../../../shared-types/fit';
@@ -15,8 +16,8 @@ export type ScoreTest =
 
 /**
  * Scores are steps of a scale, not normal values: each factor that was shuffled is judged by how often
- * the shuffle alone gives its mean scores as far apart, not by the F distribution. Empty for all else,
- * and for several runs, each of which was drawn by itself.
+ * the shuffle alone gives its mean scores as far apart, not by the F distribution; of several runs each
+ * is shuffled by itself. Empty for all else.
  */
 export function scoreTestsOf(
   input: FindingsInput,
@@ -26,16 +27,21 @@ export function scoreTestsOf(
   const { layout, ppfdAtDraw, startByPot, trial, all = [] } = input;
   const { steps } = measurementTraits[question.measurement.kind];
   if (!steps || question.index !== 'final') return [];
-  if (!layout || !ppfdAtDraw || !startByPot || all.length > 1) return [];
+  if (!layout || !ppfdAtDraw || !startByPot) return [];
   return tested
     .filter(({ factor }) => factor.kind === 'randomised')
     .map(({ column, factor }): ScoreTest => {
+      const layouts = { runs: layoutsForFindings(trial.alpha), seed: layout.seed };
       const asked = {
         ...{ measurementId: question.measurement.id, index: question.index },
-        ...{ factorIds: [factor.id], runs: layoutsForFindings(trial.alpha), seed: layout.seed },
+        ...{ factorIds: [factor.id], ...layouts },
       };
       try {
-        return { column, found: randomisationTest({ ...input, ppfdAtDraw, startByPot }, asked) };
+        const found =
+          all.length > 1
+            ? randomisationInRuns(input, question, factor.id, layouts)
+            : randomisationTest({ ...input, ppfdAtDraw, startByPot }, asked);
+        return { column, found };
       } catch (error) {
         if (!(error instanceof Refusal)) throw error;
         return { column, refused: error.message };

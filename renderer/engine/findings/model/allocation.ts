@@ -57,7 +57,9 @@ export function allocationOf(
 }
 
 /** The site as one run was drawn; null where its plan has changed since. */
-function siteAtDraw(run: FindingsInput): { site: Site; run: string | null; seed: string } | null {
+export function siteAtDraw(
+  run: FindingsInput,
+): { site: Site; run: string | null; seed: string } | null {
   const { rack, trial, zones, ppfdAtDraw, ppfdByPot, startByPot, bound, layout } = run;
   const site = drawnSite(
     {
@@ -115,7 +117,7 @@ export function runsAllocation(
 }
 
 /** The table as a site of one run reads it: pots by the rack's own ids, those of other runs by none. */
-function ofRun(data: TrialTable, run: string | null): TrialTable {
+export function ofRun(data: TrialTable, run: string | null): TrialTable {
   if (run === null) return data;
   return {
     ...data,

@@ -2,6 +2,7 @@ import type { UnitKind } from '../../../../shared-types/trial';
 import {
   countArrangements,
   drawAll,
+  leastAsExtreme,
   type RandomisationPlan,
   type RandomisationStatistic,
 } from '../../stats/randomisation';
@@ -42,9 +43,6 @@ export type CountedLayouts = Pick<
 
 /** Up to so many arrangements are listed one by one. */
 export const LISTED = 50_000;
-
-/** Share of F within which two arrangements count as equally extreme. */
-const TIE = 1e-9;
 
 /** Layouts that are kept for a figure. */
 const KEPT = 2000;
@@ -130,7 +128,7 @@ export function countLayouts(
     return statistic.f(sums);
   };
   const observed = value(plan.observed);
-  const least = observed * (1 - TIE);
+  const least = leastAsExtreme(observed);
   const every = everyKept(runs);
   const sample: number[] = [];
   const total = part.upTo - part.after;

@@ -71,9 +71,9 @@ function shuffledWords({ scoreTests, alpha }: Findings, { column }: FactorRole):
   return `randomisation test of the mean scores: ${asExtreme} of ${runs} ${exact ? 'possible' : 'shuffled'} layouts give as much, ${saidP(p, alpha)}`;
 }
 
-/** A score that could not be shuffled is judged as if it were normal, which is said. */
-export function unshuffledStatements({ scoreTests }: Findings): Statement[] {
-  return scoreTests.flatMap((test): Statement[] =>
+/** What of a score is no more than approximate: its intervals, and F where the shuffle could not be asked. */
+export function scoreStatements({ scoreTests }: Findings): Statement[] {
+  const unshuffled = scoreTests.flatMap((test): Statement[] =>
     'refused' in test
       ? [
           {
@@ -84,6 +84,10 @@ export function unshuffledStatements({ scoreTests }: Findings): Statement[] {
         ]
       : [],
   );
+  if (scoreTests.length === 0) return [];
+  const text =
+    'The intervals of mean scores are approximate: they take the steps of the scale as if they were measured.';
+  return [...unshuffled, { about: 'check', text }];
 }
 
 /** What a factor is judged by; units larger than pots with their number. */

@@ -9,7 +9,7 @@ import {
 import { runStatements } from './runStatements';
 import type { Statement } from './statement';
 import { contrastStatements } from './contrastStatements';
-import { factorStatement, interactionStatements, unshuffledStatements } from './factorStatements';
+import { factorStatement, interactionStatements, scoreStatements } from './factorStatements';
 import {
   lostStatements,
   notReplicatedStatement,
@@ -31,7 +31,7 @@ export function statements(findings: Findings): Statement[] {
     ...unitMismatchStatements(findings),
     ...findings.design.notReplicated.map((role) => notReplicatedStatement(findings, role)),
     ...findings.design.tested.map((role) => factorStatement(findings, role)),
-    ...unshuffledStatements(findings),
+    ...scoreStatements(findings),
     ...interactionStatements(findings),
     ...contrastStatements(findings),
     ...edgeStatements(findings),

@@ -8,6 +8,11 @@ export const MOST_ARRANGEMENTS = 5_000_000;
 
 /** Share of F within which two arrangements count as equally extreme. */
 const TIE = 1e-9;
+/** An F below this is nought: what is left of means that are the same is rounding. */
+const NOUGHT = 1e-12;
+
+/** The least statistic that counts as extreme as the observed one. */
+export const leastAsExtreme = (observed: number): number => observed * (1 - TIE) - NOUGHT;
 
 export interface LayoutCount {
   readonly observed: number;
@@ -46,7 +51,7 @@ function observedF(plan: RandomisationPlan, statistic: RandomisationStatistic): 
 /** Every arrangement once. */
 export function drawAll(plan: RandomisationPlan, statistic: RandomisationStatistic): AllCount {
   const observed = observedF(plan, statistic);
-  const least = observed * (1 - TIE);
+  const least = leastAsExtreme(observed);
   const groups = plan.groups.filter((units) => units.length > 0);
   const layers = Array.from({ length: groups.length + 1 }, () => new Float64Array(statistic.size));
   let runs = 0;
@@ -89,7 +94,7 @@ export function drawRandom(
   seed: string,
 ): LayoutCount {
   const observed = observedF(plan, statistic);
-  const least = observed * (1 - TIE);
+  const least = leastAsExtreme(observed);
   const next = shuffles(plan, seed);
   const sums = new Float64Array(statistic.size);
   const add = (unit: number, label: number): void => statistic.addUnit(sums, unit, label);

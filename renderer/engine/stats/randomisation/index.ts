@@ -7,7 +7,14 @@ export type { CellFit } from './cellFit';
 export { cellFits, untreatedProjection } from './cells';
 export { countFits } from './countCells';
 export type { CellFits, CellResponse, SolvedByBlocks } from './cells';
-export { countArrangements, drawAll, drawRandom, keptNumbers, MOST_ARRANGEMENTS } from './draws';
+export {
+  countArrangements,
+  drawAll,
+  drawRandom,
+  keptNumbers,
+  leastAsExtreme,
+  MOST_ARRANGEMENTS,
+} from './draws';
 export type { LayoutCount } from './draws';
 export { glsStatistic } from './gls/gls';
 export { glsEstimates } from './gls/means';
