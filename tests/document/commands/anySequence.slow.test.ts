@@ -1,4 +1,5 @@
 import fc from 'fast-check';
+import { alignments, spreadDirections } from '../../../shared-types/arranging';
 import { describe, expect, it } from 'vitest';
 import { applyCommand } from '../../../renderer/document/apply';
 import type { Outcome } from '../../../renderer/document/apply';
@@ -183,6 +184,16 @@ const moves: Move[] = [
     items: [item(p, d), item(p, d)],
     dxMm: d.number(),
     dyMm: 5,
+  })),
+  act(commands.duplicateBeside)((p, d) => ({ items: [item(p, d), item(p, d)] })),
+  act(commands.copyToShelves)((p, d) => ({ items: [item(p, d)], toShelfIds: [shelf(p, d)] })),
+  act(commands.alignItems)((p, d) => ({
+    items: [item(p, d), item(p, d)],
+    to: d.one(alignments, 'left'),
+  })),
+  act(commands.spreadItems)((p, d) => ({
+    items: [item(p, d), item(p, d), item(p, d)],
+    along: d.one(spreadDirections, 'across'),
   })),
   act(commands.removeItems)((p, d) => ({ items: [item(p, d)] })),
   act(commands.fitPots)((p, d) => ({ trayIds: [tray(p, d)] })),
