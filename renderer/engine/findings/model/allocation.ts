@@ -80,7 +80,7 @@ export function runsAllocation(
 ): Allocation | null {
   const parts = sites.flatMap(
     ({ site, run, seed }) =>
-      siteAllocation(site, ofRun(data, data.runs ? run : null), { ...asked, seed }) ?? [],
+      siteAllocation(site, rowsReadBy(data, data.runs ? run : null), { ...asked, seed }) ?? [],
   );
   const [first] = parts;
   if (!first || parts.length < sites.length) return null;
@@ -117,7 +117,7 @@ export function runsAllocation(
 }
 
 /** The table as a site of one run reads it: pots by the rack's own ids, those of other runs by none. */
-export function ofRun(data: TrialTable, run: string | null): TrialTable {
+export function rowsReadBy(data: TrialTable, run: string | null): TrialTable {
   if (run === null) return data;
   return {
     ...data,

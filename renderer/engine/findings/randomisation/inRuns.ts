@@ -8,7 +8,7 @@ import { drawPrepared, prepareTier } from '../../trial/constraint/prepared';
 import type { Site, Tier } from '../../trial/site/site';
 import type { UnitKind } from '../../../../shared-types/trial';
 import { list, Refusal } from '../../../words';
-import { isShuffle, ofRun, siteAtDraw } from '../model/allocation';
+import { isShuffle, rowsReadBy, siteAtDraw } from '../model/allocation';
 import { designModel } from '../model/designModel';
 import { factorRoles, levelsPresent, unitColumn } from '../model/roles';
 import { scaleOf, type FindingsInput, type Question } from '../question';
@@ -58,7 +58,7 @@ export function randomisationInRuns(
   const laid = buildDesign(request, table.table);
   const runs = drawn.map(({ site, tier, layout, run }): DrawnRun => {
     const columns = columnsOf(tier, table.factorColumns);
-    const own = ofRun(table, table.runs ? run : null);
+    const own = rowsReadBy(table, table.runs ? run : null);
     const plan = planOf(site, tier, laid, columns, own, layout, role.column);
     return { site, tier, plan, seed: layout.seed };
   });
