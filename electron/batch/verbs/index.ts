@@ -1,6 +1,7 @@
 import type { Verb } from '../verb';
 import { checkVerb } from './check';
 import { drawVerb } from './draw';
+import { exportVerb } from './export';
 import { findingsVerb } from './findings';
 import { fitVerb } from './fit';
 import { floodVerb } from './flood';
@@ -22,4 +23,5 @@ export const verbs: readonly Verb[] = [
   recordVerb,
   findingsVerb,
   fitVerb,
+  exportVerb,
 ];
