@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { newGrid, newTray, newShelf } from '../../renderer/document/new';
-import { blocksToFit } from '../../renderer/print/charts/blocksToFit';
-import { packed } from '../../renderer/print/charts/packed';
+import { blocksToFit } from '../../renderer/print/charts/trueSize/blocksToFit';
+import { packed } from '../../renderer/print/charts/trueSize/packed';
 import { flowed } from '../../renderer/print/sheets/flow';
 
 const column = { columns: 2, columnMm: 100, rowMm: 5 };

@@ -28,9 +28,11 @@ export function endSide(end: LeadEnd, rotationDeg: number): Side {
   return y > 0 ? 'back' : 'front';
 }
 
+/** Which way along an unturned lamp an end lies. */
+const SIGN: Record<LeadEnd, 1 | -1> = { left: -1, right: 1 };
+
 /** Lamps turn anticlockwise, seen from above. */
 function directionOf(end: LeadEnd, rotationDeg: number): { x: number; y: number } {
   const turn = (rotationDeg * Math.PI) / 180;
-  const sign = end === 'right' ? 1 : -1;
-  return { x: sign * Math.cos(turn), y: sign * Math.sin(turn) };
+  return { x: SIGN[end] * Math.cos(turn), y: SIGN[end] * Math.sin(turn) };
 }

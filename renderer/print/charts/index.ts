@@ -1,6 +1,6 @@
 export { keyPages, type ChartJob } from './chartPage';
 export { landmarksOf } from './landmarks';
-export { orderPages } from './orderPages';
+export { orderPages } from './orderOfWork/orderPages';
 export { rackPage, shelfPage } from './shelfPages';
 export { trayPages } from './trayPages';
-export { trueSizePages } from './trueSize';
+export { trueSizePages } from './trueSize/pages';

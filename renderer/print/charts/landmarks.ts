@@ -48,7 +48,7 @@ export function drawLeads(
     const kind = kinds.find(({ id }) => id === lamp.kindId);
     const lead = kind ? leadOf(lamp, kind) : null;
     if (!kind || !lead || !rectsOverlap(widened(lampBounds(lamp, kind)), part)) return [];
-    const across = lead.towards === 'left' || lead.towards === 'right';
+    const across = TURN[lead.towards] % 180 === 0;
     const near = EDGE_MM / at.scale;
     const x = onSide(lead.xMm, part.xMm, part.xMm + part.widthMm, across ? near : 0);
     const y = onSide(lead.yMm, part.yMm, part.yMm + part.depthMm, across ? 0 : near);

@@ -1,6 +1,6 @@
-import type { PotGrid } from '../../../shared-types/rack';
-import { holeCentre, type Rect } from '../../engine/geometry';
-import { holeKey, type Piece } from './pieces';
+import type { PotGrid } from '../../../../shared-types/rack';
+import { holeCentre, type Rect } from '../../../engine/geometry';
+import { holeKey, type Piece } from '../pieces';
 
 /** A stretch of rows and columns of a tray, of whole pots alone. */
 export interface PotBlock extends Piece {

@@ -1,11 +1,11 @@
-import type { Rack } from '../../../shared-types/rack';
-import { findTray, trayCode, type Pot } from '../../engine/geometry';
-import type { Page } from '../document';
-import { bodyMm } from '../frame';
-import type { Paper, Sheet } from '../paper';
-import type { ShownPot } from '../shown';
-import { svgDrawing } from '../svg';
-import type { ChartJob } from './chartPage';
+import type { Rack } from '../../../../shared-types/rack';
+import { findTray, trayCode, type Pot } from '../../../engine/geometry';
+import type { Page } from '../../document';
+import { bodyMm } from '../../frame';
+import type { Paper, Sheet } from '../../paper';
+import type { ShownPot } from '../../shown';
+import { svgDrawing } from '../../svg';
+import type { ChartJob } from '../chartPage';
 import { closer, fetchStrips, rowStrips, type WorkStrip } from './orderStrips';
 
 /**

@@ -1,12 +1,12 @@
-import { letterOf, type Pot } from '../../engine/geometry';
-import { html, type Fragment } from '../html';
-import type { ShownPot, ShownTreatment } from '../shown';
-import { signingLine } from '../signing';
-import { AT_END, BOLD, svgText } from '../svg';
-import { fitEnd, mm, ptToMm, textWidthMm, wrapText } from '../text';
-import { treatmentMark } from '../treatmentMark';
-import type { ChartJob } from './chartPage';
-import { tickBox } from './key';
+import { letterOf, type Pot } from '../../../engine/geometry';
+import { html, type Fragment } from '../../html';
+import type { ShownPot, ShownTreatment } from '../../shown';
+import { signingLine } from '../../signing';
+import { AT_END, BOLD, svgText } from '../../svg';
+import { fitEnd, mm, ptToMm, textWidthMm, wrapText } from '../../text';
+import { treatmentMark } from '../../treatmentMark';
+import type { ChartJob } from '../chartPage';
+import { tickBox } from '../key';
 
 const LETTER_MM = ptToMm(12);
 const TEXT_MM = ptToMm(10);
