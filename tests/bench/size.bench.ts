@@ -55,6 +55,13 @@ async function meter(page: Page): Promise<() => Promise<number>> {
   };
 }
 
+/** Until the light of all shelves is worked out, and what comes after it. */
+async function settled(page: Page): Promise<void> {
+  await page.waitForTimeout(SETTLED_MS);
+  await page.locator('.rack-working').waitFor({ state: 'detached' });
+  await page.waitForTimeout(SETTLED_MS);
+}
+
 /** Frames per second while the pointer drags the picture to and fro. */
 async function panned(page: Page): Promise<number> {
   const box = await page.getByTestId('rack-canvas').boundingBox();
@@ -98,7 +105,7 @@ async function inWindow(browser: Browser, url: string, plan: Plan) {
     await (await choosing).setFiles(file);
     await page.locator('[data-testid="rack-canvas"][data-scale*="."]').waitFor();
     const shownMs = performance.now() - began;
-    await page.waitForTimeout(SETTLED_MS);
+    await settled(page);
     const openMs = (await cpu()) - before;
     const fps = { front: await panned(page), all: NaN };
     await page.keyboard.press('Escape');
@@ -111,7 +118,7 @@ async function inWindow(browser: Browser, url: string, plan: Plan) {
     await page.waitForTimeout(500);
     const edit = await cpu();
     await page.keyboard.press('ArrowRight');
-    await page.waitForTimeout(SETTLED_MS);
+    await settled(page);
     return { openMs, shownMs, fps, editMs: (await cpu()) - edit };
   } finally {
     await context.close();

@@ -122,6 +122,22 @@ test('the rack is drawn and changed by keyboard alone', async ({ desktopPage: pa
   await page.keyboard.press('Delete');
   await page.keyboard.press('Tab');
   await expect(page.getByTestId('inspected-name')).toHaveText('Shelf 1');
+
+  // A tool taken by its key draws by keys; U goes on to what lies under the new thing.
+  await page.keyboard.press('t');
+  await expect(page.getByTestId('rack-announcement')).toContainText('New tray on shelf 1');
+  for (const key of ['Shift+ArrowLeft', 'ArrowRight', 'Enter']) await page.keyboard.press(key);
+  await expect(page.getByTestId('inspected-name')).toHaveText('Tray 1A');
+  // 25 mm from the sides of 1000 mm, less 10 mm and moved by 10 mm.
+  await expect(field(page, 'tray-width')).toHaveValue('940');
+  await expect(field(page, 'tray-x')).toHaveValue('35');
+  await page.keyboard.press('u');
+  await expect(page.getByTestId('inspected-name')).toHaveText('Shelf 1');
+  await expect(page.getByTestId('strip-hover')).toContainText('press U for tray 1A');
+  await page.keyboard.press('u');
+  await page.keyboard.press('Delete');
+  await page.keyboard.press('Tab');
+  await expect(page.getByTestId('inspected-name')).toHaveText('Shelf 1');
   // Tab does not hold the keyboard: after the last thing it leaves the rack.
   await page.keyboard.press('Tab');
   await expect(rackCanvas(page)).not.toBeFocused();
@@ -235,7 +251,7 @@ test('weights follow the units of the plan', async ({ desktopPage: page }) => {
   await field(page, 'shelf-load').press('Enter');
   await rackCanvas(page).press('Escape');
   await page.getByTestId('length-display').getByText('imperial').click();
-  await expect(page.getByText('US gallons and pounds')).toBeVisible();
+  await expect(page.getByText('US gallons, pounds')).toBeVisible();
   await rackCanvas(page).press('Tab');
   // 50 kg at 0.45359237 kg a pound.
   await expect(field(page, 'shelf-load')).toHaveValue('110.231');
@@ -311,6 +327,10 @@ test('several things are framed, share their figures and move together', async (
   await dragOn(page, { from: [-40, -40], to: [1240, 590] });
   await expect(page.getByTestId('inspected-name')).toHaveText('Tray 1A and tray 1B');
   await expect(field(page, 'tray-width')).toHaveValue('500');
+  await expect(field(page, 'tray-x')).toHaveAttribute('placeholder', 'differ');
+  // Side by side they would stand in one place: that is refused, and their fronts agree already.
+  await page.getByTestId('align-left').click();
+  await expect(page.getByText(/would stand in one place/).first()).toBeVisible();
   await expect(field(page, 'tray-x')).toHaveAttribute('placeholder', 'differ');
   await field(page, 'tray-depth').fill('300');
   await field(page, 'tray-depth').press('Enter');

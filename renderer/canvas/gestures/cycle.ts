@@ -43,6 +43,8 @@ export function sayStack(
   const next = nextUnder(stack, selected);
   if (selected === undefined || next === undefined || next === selected) return '';
   const nth = stack.indexOf(selected) + 1;
+  // That a shelf lies under all that stands on it needs no telling.
+  if (nth === 1 && next.startsWith('shelf:')) return '';
   const name = nameOf(selected);
   const which = `${name.charAt(0).toUpperCase()}${name.slice(1)} is ${nth} of ${stack.length} here`;
   return `${which}: click again or press U for ${nameOf(next)}`;

@@ -66,15 +66,17 @@ export function paintSigns(pen: Pen, scene: Scene, look: RackLook): void {
   }
 }
 
-/** Corners first, the right ones before the left: tags stand left. */
+/** Beside the corner, where a handle may be, px. */
+const INSET_PX = 16;
+
+/** By the corners first, the right ones before the left: tags stand left. */
 export function placesAlong({ x, y, w, h }: PixelRect): Pixel[] {
-  const [right, below] = [x + w, y + h];
+  const inset = Math.min(INSET_PX, w / 4);
+  const [left, right, below] = [x + inset, x + w - inset, y + h];
   return [
-    ...[y, below].map((at) => ({ x: right, y: at })),
-    ...[y, below].map((at) => ({ x, y: at })),
-    { x: right, y: y + h / 2 },
-    { x, y: y + h / 2 },
-    ...[0.75, 0.5, 0.25].flatMap((share) => [y, below].map((at) => ({ x: x + share * w, y: at }))),
+    ...[right, left].flatMap((at) => [y, below].map((up) => ({ x: at, y: up }))),
+    ...[x + w, x].map((at) => ({ x: at, y: y + h / 4 })),
+    ...[0.7, 0.4].flatMap((share) => [y, below].map((up) => ({ x: x + share * w, y: up }))),
   ];
 }
 
