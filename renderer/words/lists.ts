@@ -20,6 +20,7 @@ export function inSentence(name: string): string {
   return /^.\p{Lu}/u.test(name) ? name : name.charAt(0).toLowerCase() + name.slice(1);
 }
 
+/** The start of a sentence; a word with a capital behind its first letter, as pH, stays. */
 export function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
+  return /^.\p{Lu}/u.test(text) ? text : text.charAt(0).toUpperCase() + text.slice(1);
 }

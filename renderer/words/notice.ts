@@ -1,3 +1,4 @@
+import { capital } from './lists';
 import type { Mend, Notice, NoticeKind, Severity, Stage } from '../../shared-types/notice';
 
 /** A stage's way to say what is wrong, and what to do: figures belong in the text. */
@@ -9,5 +10,8 @@ export function noticesOfStage(stage: Stage) {
     text: string,
     remedy: string,
     mend?: Mend,
-  ): Notice => ({ kind, severity, stage, about, text, remedy, ...(mend ? { mend } : {}) });
+  ): Notice => ({
+    ...{ kind, severity, stage, about, text: capital(text), remedy },
+    ...(mend ? { mend } : {}),
+  });
 }

@@ -145,3 +145,10 @@ test('a duration is said in the unit that keeps its figure small, an hour as on 
   expect([40, 270, 4000, 8280].map(duration)).toEqual(['40 s', '4.5 min', '66.7 min', '2.3 h']);
   expect([0, 6 + 5 / 60, 23.5].map(clock)).toEqual(['0:00', '6:05', '23:30']);
 });
+
+test('a notice begins as a sentence does, but for a name with a capital behind its first letter', () => {
+  const notice = noticesOfStage('trial');
+  const told = (text: string) => notice('low-power', 'warn', [], text, '').text;
+  expect(told('lamp is not replicated.')).toBe('Lamp is not replicated.');
+  expect(told('pH is not replicated.')).toBe('pH is not replicated.');
+});
