@@ -24,7 +24,8 @@ export function PlotFigure(props: {
         width: Math.max(240, element.clientWidth),
       });
       for (const mark of drawing.querySelectorAll('g[aria-label$="-axis tick label"] text')) {
-        mark.textContent = axisNumber(mark.textContent);
+        // A day stands in two lines, each a part of its own, and is no number.
+        if (mark.childElementCount === 0) mark.textContent = axisNumber(mark.textContent);
       }
       // The figure is named as a whole; names on its groups, which have no role, say nothing.
       for (const part of drawing.querySelectorAll('g[aria-label]')) {
