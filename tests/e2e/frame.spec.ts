@@ -224,3 +224,26 @@ test('what fails to draw leaves the rest usable, and the work can be saved', asy
   // The browser's console tells the developer of each.
   expect(consoleErrors.splice(0).length).toBeGreaterThan(0);
 });
+
+test('numbers and days are written anew as soon as another way is chosen', async ({ desktop }) => {
+  const page = await openStage(desktop, smallBasil(), 'light');
+  const tray = () => page.getByRole('row', { name: /^Tray 1A/ });
+  await expect(tray()).toContainText(/[0-9]\.[0-9]/);
+  const options = page.getByRole('button', { name: 'Options…' });
+  await options.click();
+  await page.getByTestId('written-decimal').selectOption({ label: '2,5' });
+  await page.getByTestId('written-days').selectOption({ label: 'Mar 2, 2026' });
+  await page.keyboard.press('Escape');
+  await expect(options).toBeFocused();
+  await expect(tray()).toContainText(/[0-9],[0-9]/);
+  await expect(tray()).not.toContainText(/[0-9]\.[0-9]/);
+  await page.getByTestId('stage-trial').click();
+  const start = page.getByTestId('trial-start');
+  await expect(start).toHaveValue('Mar 2, 2026');
+  // Sunday is the first day of a week here; 1 March 2026 was one.
+  await page.getByTestId('trial-start-calendar').click();
+  await expect(page.getByRole('button', { name: 'Mar 2, 2026', exact: true })).toBeFocused();
+  await page.keyboard.press('Home');
+  await page.keyboard.press('Enter');
+  await expect(start).toHaveValue('Mar 1, 2026');
+});

@@ -44,6 +44,7 @@ export function TrialSide() {
           <DateField
             label={ofRun(plan, 'Start')}
             value={trial.startDate}
+            testId="trial-start"
             onCommit={(startDate) => dispatch(editTrial, { patch: { startDate } })}
           />
           <DateField

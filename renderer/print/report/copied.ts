@@ -2,8 +2,12 @@ import { writeDelimited } from '../../tables';
 import { html } from '../html';
 import type { FindingsTable, ReportCell } from './cells';
 import { fullLines } from './csv';
+import { spokenLocale } from '../../words';
 
-/** A table as it goes onto the clipboard: what reads text gets full figures, what reads HTML the words. */
+/**
+ * A table as it goes onto the clipboard: what reads text gets full figures, what reads HTML the words.
+ * Both by the decimal sign in use: a spreadsheet of this computer takes another for a text or a day.
+ */
 export interface CopiedTable {
   /** Separated by tabs. */
   text: string;
@@ -18,7 +22,11 @@ export function copiedTable(table: FindingsTable): CopiedTable {
     (cells) => html`<tr>${cells.map((cell) => html`<td>${cellText(cell)}</td>`)}</tr>`,
   );
   return {
-    text: writeDelimited(fullLines(table), { separator: '\t', lineEnd: '\n' }),
+    text: writeDelimited(fullLines(table), {
+      separator: '\t',
+      lineEnd: '\n',
+      decimal: spokenLocale().decimal,
+    }),
     html: html`<table><caption>${table.caption}</caption><thead><tr>${head}</tr></thead><tbody>${rows}</tbody></table>`
       .markup,
   };

@@ -1,4 +1,4 @@
-import { useId, useRef, useState, type KeyboardEvent } from 'react';
+import { useId, useLayoutEffect, useRef, useState, type KeyboardEvent } from 'react';
 import { sayDay, spokenLocale } from '../../words';
 import { Button } from '../Button';
 import { today } from '../today';
@@ -19,14 +19,17 @@ export function Calendar(props: {
   const button = useRef<HTMLButtonElement>(null);
   const [at, setAt] = useState<string | null>(null);
   const open = at !== null;
-  const focusDay = () =>
-    requestAnimationFrame(() =>
-      popover.current?.querySelector<HTMLElement>('.calendar-day[tabindex="0"]')?.focus(),
-    );
+  // The keyboard goes with the day, but stays on the buttons that turn the month.
+  const follows = useRef(false);
   const go = (day: string) => {
+    follows.current = true;
     setAt(day);
-    focusDay();
   };
+  useLayoutEffect(() => {
+    if (!follows.current) return;
+    follows.current = false;
+    popover.current?.querySelector<HTMLElement>('.calendar-day[tabindex="0"]')?.focus();
+  }, [at]);
   return (
     <>
       <button
@@ -64,7 +67,7 @@ export function Calendar(props: {
             turn={(months) => setAt(monthsAfter(at, months))}
             onChoose={(day) => {
               popover.current?.hidePopover();
-              props.onChoose(day);
+              if (day !== props.value) props.onChoose(day);
             }}
           />
         )}

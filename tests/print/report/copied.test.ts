@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
 import { copiedTable, type FindingsTable } from '../../../renderer/print/report';
+import { speakAs, STANDARD } from '../../../renderer/words';
 
 const table: FindingsTable = {
   name: 'comparisons',
@@ -32,6 +33,13 @@ it('a copied table gives spreadsheets full figures, one to a cell, and no formul
       "'=a − b\t-2.412345\t-3.1001\t-1.7002\t-2.4\n" +
       '"a\tb"\t\tnone\t\t1\n',
   );
+});
+
+it('a copied table has the decimal sign of the computer that it is pasted on', () => {
+  speakAs({ ...STANDARD, decimal: ',' });
+  const { text } = copiedTable(table);
+  speakAs(STANDARD);
+  expect(text).toContain('\t-2,412345\t-3,1001\t-1,7002\t-2,4\n');
 });
 
 it('a copied table gives documents what is read, with figures that a spreadsheet takes for numbers', () => {
