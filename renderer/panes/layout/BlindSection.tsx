@@ -11,7 +11,8 @@ export function BlindSection() {
     <Section title="Blinding" testId="blinding">
       <p className="field-remark">
         Blinded, rack, pages and tables show codes in place of treatments, and findings wait. Print
-        the sealed key and the hanging list first. Opening it takes a reason, which the report
+        the sealed key and the hanging list first. What is drawn on the rack itself, such as lamps
+        of another kind on one shelf, stays in sight. Opening it takes a reason, which the report
         prints.
       </p>
       <Problem text={problem} />
