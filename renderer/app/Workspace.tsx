@@ -205,8 +205,14 @@ function Rack(props: {
   notices: readonly Notice[];
   onPlace: StageView['onPlace'];
 }) {
+  const stage = useSession((s) => s.stage);
+  // As the rings are: of this stage alone.
+  const notices = useMemo(
+    () => props.notices.filter((notice) => notice.stage === stage),
+    [props.notices, stage],
+  );
   if (!props.look.ok) throw props.look.error;
-  return <RackCanvas look={props.look.value} notices={props.notices} onPlace={props.onPlace} />;
+  return <RackCanvas look={props.look.value} notices={notices} onPlace={props.onPlace} />;
 }
 
 const NONE: readonly Notice[] = [];
