@@ -1,6 +1,6 @@
 import { deliveredTraits, type DeliveredMeasure } from '../../../shared-types/delivered';
 import { cellName, isBlank, readDay } from '../../tables';
-import { list, plural } from '../../words';
+import { list, plural, fieldNumber } from '../../words';
 import type { DayFigure } from './daily';
 import { headWords, isBeside } from './logHeads';
 import type { LogCells } from './logReadings';
@@ -102,7 +102,7 @@ function aboutColumn(shape: LogShape, column: LogColumn, at: number): LogQuestio
     if (use.sign !== null && use.sign !== '') return [];
     if (said || 2 * odd.length <= numbers.length) return [];
     return asked(
-      `${odd[0] ?? ''} is an unlikely ${called} in ${unit || 'its unit'}`,
+      `${fieldNumber(odd[0] ?? NaN)} is an unlikely ${called} in ${unit || 'its unit'}`,
       UNIT_EXPECTED,
     );
   }

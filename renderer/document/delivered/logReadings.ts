@@ -1,6 +1,6 @@
 import { deliveredTraits, type DeliveredMeasure } from '../../../shared-types/delivered';
 import { isBlank, numberStyle, readCell, type NumberStyle, type ParsedLine } from '../../tables';
-import { figure } from '../../words';
+import { figure, fieldNumber } from '../../words';
 import { headWords, type LogUse } from './logHeads';
 import type { LogShape } from './logShape';
 import { inOwnUnit, measureSigns, plainSigns, signIn } from './measureSigns';
@@ -163,7 +163,9 @@ function readFigure(
   if (read === null) return out('a number is expected');
   if (typeof read === 'object') {
     cells.twoReadings.push({ line: row.line, column, text, ...read });
-    return out(`can be ${read.asGrouped} or ${read.asDecimal}; the decimal mark has to be said`);
+    return out(
+      `can be ${read.asGrouped} or ${fieldNumber(read.asDecimal)}; the decimal mark has to be said`,
+    );
   }
   const value = inOwnUnit(measure, sign, read);
   if (!inBounds(measure, value)) {
