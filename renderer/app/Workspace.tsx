@@ -181,13 +181,13 @@ function RackArea(props: {
             follow.
           </p>
         )}
-        <ExampleSteps />
         {Beside ? (
           <Guard part="The rack beside it" files={files}>
             <Beside notices={notices} />
           </Guard>
         ) : null}
       </div>
+      <ExampleSteps />
       {Legend ? (
         <Scroller className="rack-legend" label="Legend">
           <Guard part="The legend" files={files}>

@@ -280,7 +280,7 @@ test('a rota evens out the light of the trial, and is kept over reopening', asyn
   await expect(page.locator('.topbar-title')).toContainText('moved.evenrack');
   expect(await readFile(path, 'utf8')).toContain('"rota"');
   page = await desktop.killAndRestart();
-  await page.getByRole('button', { name: 'moved.evenrack' }).click();
+  await page.locator('.start-recent-open', { hasText: 'moved.evenrack' }).click();
   await page.getByTestId('stage-light').click();
   await expect(page.getByTestId('fold-rotation')).toContainText('4 moves');
   await expect(page.getByTestId('rota-figures').locator('tbody tr')).toHaveCount(2);

@@ -13,7 +13,11 @@ export function ExampleSteps() {
   if (!shown.open) {
     return (
       <div className="example-steps is-closed">
-        <Button data-testid="example-again" onClick={() => show({ ...shown, open: true })}>
+        <Button
+          tone="quiet"
+          data-testid="example-again"
+          onClick={() => show({ ...shown, open: true })}
+        >
           What this example shows
         </Button>
       </div>
@@ -39,17 +43,17 @@ export function ExampleSteps() {
             {i + 1}
           </Button>
         ))}
-        <Button
-          tone="quiet"
-          data-testid="example-close"
-          onClick={() => show({ ...shown, open: false })}
-        >
-          Close
-        </Button>
       </div>
       <p aria-live="polite" data-testid="example-says">
         {example.steps[shown.step]?.says}
       </p>
+      <Button
+        tone="quiet"
+        data-testid="example-close"
+        onClick={() => show({ ...shown, open: false })}
+      >
+        Close
+      </Button>
     </section>
   );
 }
