@@ -67,7 +67,7 @@ describe('units that are mixed up', () => {
       {
         about: ['tray:t1', 'measurement:m2'],
         text:
-          'fresh weight at harvest: 0.0504 g in the middle of tray 1A; comparable trays have ' +
+          'Fresh weight at harvest: 0.0504 g in the middle of tray 1A; comparable trays have ' +
           '1000 times as much (50.4 g). Were g and kg mixed up?',
       },
     ]);
@@ -81,7 +81,7 @@ describe('units that are mixed up', () => {
 
   it('asks about a whole column in kilograms where no range is set', () => {
     expect(mixed(weighed((pot) => grams(pot) / 1000))[0]?.text).toBe(
-      'fresh weight at harvest: 0.0504 g in the middle, after 2 g at the start. ' +
+      'Fresh weight at harvest: 0.0504 g in the middle, after 2 g at the start. ' +
         'Plants rarely shrink: is it another unit?',
     );
     // Without weights at the start the last decimal tells: 0.05 g on a balance of 0.1 g.
