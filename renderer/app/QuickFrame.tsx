@@ -8,6 +8,7 @@ import { redoLabel, undoLabel } from '../store/planStore';
 import { Button } from '../ui';
 import type { FileActions } from './files/files';
 import { Guard } from './Guard';
+import { HelpMenu } from './help/HelpMenu';
 import { Wordmark } from './Wordmark';
 
 /** The window while a first plan is made of a few answers: no stages yet, and a way to them. */
@@ -34,6 +35,7 @@ export function QuickFrame(props: { host: Host; files: FileActions; problem: str
           <Button data-testid="quick-by-hand" onClick={() => goTo('rack')}>
             Draw it by hand instead
           </Button>
+          <HelpMenu />
         </header>
         <Guard part="The quick start" files={files}>
           <QuickStart Verdict={JudgedSection} />

@@ -2,6 +2,7 @@ import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Locator, Page } from '@playwright/test';
 import { openStage } from './planHelpers';
+import { offences } from './support/accessibility';
 import { expect, test } from './support/fixtures';
 import { shows } from './support/shows';
 import { program } from './support/program';
@@ -246,4 +247,58 @@ test('numbers and days are written anew as soon as another way is chosen', async
   await page.keyboard.press('Home');
   await page.keyboard.press('Enter');
   await expect(start).toHaveValue('Mar 1, 2026');
+});
+
+test('terms are explained by pointing, focus and F1; help and captions stand in no way', async ({
+  desktop,
+}) => {
+  const page = await openStage(desktop, smallBasil(), 'trial');
+  const tip = page.getByRole('tooltip');
+  const caption = page.getByTestId('caption');
+  await expect(caption).toContainText('whether this trial can answer');
+
+  // By pointing, by focus; Escape takes it away.
+  await page.locator('aside [data-term="block"]').first().hover();
+  await expect(tip).toContainText('Treatments are shuffled within each');
+  await page.keyboard.press('Escape');
+  await expect(tip).toBeHidden();
+  await page.locator('aside details').evaluateAll((folds) => {
+    for (const fold of folds) fold.setAttribute('open', '');
+  });
+  const field = page.getByLabel('Applied through').first();
+  await field.focus();
+  await page.keyboard.press('F1');
+  await expect(tip).toContainText('How a level gets to the plants');
+
+  // F1 again opens the glossary at the term, beside the work; Escape gives the keyboard back.
+  await page.keyboard.press('F1');
+  const help = page.getByTestId('help-panel');
+  await expect(help.getByTestId('term-application')).toBeVisible();
+  await expect(page.getByTestId('stage-light')).toBeEnabled();
+  expect(await offences(page)).toEqual([]);
+  await page.keyboard.press('Escape');
+  await expect(field).toBeFocused();
+
+  // A caption comes once, and again only when it is asked for; turned off, none comes.
+  await page.getByTestId('stage-light').click();
+  await expect(caption).toContainText('estimated from your lamps');
+  await page.getByTestId('stage-trial').click();
+  await expect(caption).toBeHidden();
+  await page.getByTestId('help').focus();
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('End');
+  await page.keyboard.press('ArrowUp');
+  await page.keyboard.press('Enter');
+  await expect(caption).toBeVisible();
+  await caption.getByRole('button', { name: 'No captions' }).press('Enter');
+  await expect(page.getByTestId('stage-trial')).toBeFocused();
+  await page.getByTestId('stage-flood').click();
+  await expect(caption).toBeHidden();
+
+  // Steps lead to their stage, and stay open beside it.
+  await page.getByTestId('help').click();
+  await page.getByTestId('help-steps').click();
+  await help.getByRole('button', { name: 'Layout' }).click();
+  await expect(page.getByTestId('stage-layout')).toHaveAttribute('aria-current', 'step');
+  await expect(help).toBeVisible();
 });

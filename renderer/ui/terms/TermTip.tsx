@@ -74,6 +74,10 @@ function useAsked(
       clearTimeout(timer);
       show(null);
     };
+    // What is about to be shown finds its place by itself.
+    const onScroll = ({ target }: Event) => {
+      if (!(target instanceof Node && tip.current?.contains(target))) show(null);
+    };
     const onKey = (event: KeyboardEvent) => {
       if (event.key === 'F1') {
         event.preventDefault();
@@ -97,14 +101,14 @@ function useAsked(
     document.addEventListener('pointerover', onOver);
     document.addEventListener('focusin', onFocus);
     document.addEventListener('pointerdown', close, true);
-    document.addEventListener('scroll', close, true);
+    document.addEventListener('scroll', onScroll, true);
     return () => {
       clearTimeout(timer);
       document.removeEventListener('keydown', onKey, true);
       document.removeEventListener('pointerover', onOver);
       document.removeEventListener('focusin', onFocus);
       document.removeEventListener('pointerdown', close, true);
-      document.removeEventListener('scroll', close, true);
+      document.removeEventListener('scroll', onScroll, true);
     };
   }, [shown, show, ask, tip]);
 }
