@@ -90,6 +90,11 @@ describe('trial notices', () => {
     const lamp = factorOf(1, 'shelf', 2, { kind: 'fixed', where: where('l1') });
     const species = factorOf(2, 'shelf', 2, { kind: 'fixed', where: where('l2') });
     expect(kinds(inputOf(rack, trialOf([lamp, species])))).toContain('factors-confounded');
+    const told = trialNotices({ ...inputOf(rack, trialOf([lamp, species])), layout: null });
+    const [a, b] = [lamp, species].map(({ levels }) => levels.map(({ name }) => name));
+    expect(told.map(({ text }) => text).join()).toContain(
+      `go together: ${a?.[0]} stands only with ${b?.[0]}, ${a?.[1]} only with ${b?.[1]}. Whatever differs could be either.`,
+    );
     const [first, second] = [where('l1'), where('l2')];
     const crossed = second.map((entry, i) => ({ ...entry, levelId: i < 2 ? 'l201' : 'l202' }));
     const other = factorOf(2, 'shelf', 2, { kind: 'fixed', where: crossed });

@@ -15,7 +15,7 @@ export function confoundedFactors(site: Site, levelsAt: LevelsAtPots): Notice[] 
     const levels = levelsAt(factor);
     if (!levels || levels.includes(null)) return [];
     const partition = partitionBy(levels.map((level) => level ?? ''));
-    return partition.count > 1 ? [{ factor, partition }] : [];
+    return partition.count > 1 ? [{ factor, partition, levels }] : [];
   });
   const notices: Notice[] = [];
   known.forEach((a, i) => {
@@ -29,7 +29,7 @@ export function confoundedFactors(site: Site, levelsAt: LevelsAtPots): Notice[] 
           full ? 'stop' : 'warn',
           [`factor:${a.factor.id}`, `factor:${b.factor.id}`],
           full
-            ? `${a.factor.name} and ${b.factor.name} go together: a level of one is only ever found with certain levels of the other, so whatever differs could be either.`
+            ? `${a.factor.name} and ${b.factor.name} go together: ${onlyWith(a, b)}. Whatever differs could be either.`
             : `${a.factor.name} and ${b.factor.name} partly go together: their levels fall into ${parts} sets that never mix.`,
           `Let every level of ${a.factor.name} occur with every level of ${b.factor.name}, or treat the two as one factor.`,
         ),
@@ -37,6 +37,26 @@ export function confoundedFactors(site: Site, levelsAt: LevelsAtPots): Notice[] 
     }
   });
   return notices;
+}
+
+/** `coir stands only with bright, bark only with dim`: at most three levels, as they are listed. */
+function onlyWith(a: Stood, b: Stood): string {
+  const said = a.factor.levels.flatMap(({ id, name }) => {
+    const beside = b.factor.levels.filter((level) =>
+      a.levels.some((at, i) => at === id && b.levels[i] === level.id),
+    );
+    return beside.length === 0 ? [] : [{ name, with: list(beside.map((level) => level.name)) }];
+  });
+  const parts = said
+    .slice(0, 3)
+    .map((one, i) => `${one.name} ${i === 0 ? 'stands ' : ''}only with ${one.with}`);
+  return `${parts.join(', ')}${said.length > 3 ? ', and so on' : ''}`;
+}
+
+interface Stood {
+  factor: Factor;
+  /** Its level at each pot. */
+  levels: readonly (string | null)[];
 }
 
 // Levels whose mean light differs by more than a tenth: in most crops growth follows light closely.
