@@ -73,6 +73,14 @@ describe('press', () => {
     expect(rack.steps()).toHaveLength(1);
   });
 
+  it('keeps what is selected at the second press of a double click', () => {
+    const rack = rackOf(plan());
+    const press = { ...at(50, 70), second: true };
+    startPress(rack.context('above', 's1'), at(50, 70), rules).complete(at(50, 70));
+    startPress(rack.context('above', 's1'), press, rules).complete(press);
+    expect(rack.selection()).toEqual(['tray:t2']);
+  });
+
   it('drags what was taken out of the stack, else what is nearest to the eye', () => {
     const rack = rackOf(plan());
     rack.acts.act(moveThings('above', ['lamp:l4'], 0, -130));

@@ -229,7 +229,10 @@ test('a balanced draw says what it had to meet and what that gained', async ({ d
   );
   await page.getByTestId('draw').click();
   const balance = page.getByTestId('draw-balance');
-  await shows(balance, /imbalance [\d.]+, at most [\d.]+ allowed, as the best \d+ %/);
+  await shows(
+    balance,
+    /fairer than 90 % of all shuffles.* Imbalance [\d.]+; the best 10 % stay below/,
+  );
   await expect(balance).toContainText(/\d+ draws? tried/);
   await expect(balance.getByRole('table')).toContainText('Light');
 });
@@ -291,7 +294,8 @@ test('a layout is unlocked, drawn anew, planted and verified with the keyboard a
   await expect(page.getByTestId('draw-verdict')).toContainText('identical, pot by pot');
   await tabTo(page, 'planted', 6);
   await page.keyboard.press('Enter');
-  await tabTo(page, 'unlock-reason', 6);
+  // A hand is slower than the neighbour is to take the focus of what is gone.
+  await expect(page.getByTestId('unlock-reason')).toBeFocused();
   await expect(page.getByTestId('draw')).toBeDisabled();
   const { layout } = await kept(desktop, 'by-hand');
   expect([layout.seed, layout.plantedAt !== null]).toEqual(['by hand', true]);

@@ -18,7 +18,7 @@ test('a trial is swapped and repeated: drawn, charted, planted and recorded run 
   await way.focus();
   await page.keyboard.press('Enter');
   await expect(shown(page)).toHaveText('Run 1, planned');
-  await expect(page.getByLabel('Harvest of run 1')).toBeVisible();
+  await expect(page.getByRole('textbox', { name: 'Harvest of run 1' })).toBeVisible();
 
   await page.keyboard.press('Alt+5');
   await expect(page.getByTestId('drawn-with')).toContainText('run 2');

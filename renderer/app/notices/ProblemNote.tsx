@@ -26,7 +26,8 @@ export function ProblemNote({ text, onRead }: { text: string; onRead: () => void
 /** It comes later than what began it: only a control that is pressed and waits is sure to have. */
 function placeOfProblem(): ActPlace {
   const act = placeOfAct();
-  if (act.element?.matches('button')) return act;
+  // A stage of the rail asks nothing of a file, and must not be covered.
+  if (act.element?.matches('button:not(.rail *)')) return act;
   const title = document.querySelector('.topbar-title')?.getBoundingClientRect();
   const [left, top, bottom] = title ? [title.left, title.top, title.bottom] : [24, 0, 44];
   return { left, top, bottom, element: act.element };

@@ -54,6 +54,9 @@ export function placeOfAct(): ActPlace {
     return { left: pointer.x + 12, top: pointer.y, bottom: pointer.y + 12, element: active };
   }
   const box = active?.getBoundingClientRect();
-  const [left, top] = box ? [box.left + 24, box.top + 24] : [24, 64];
+  // What was pressed is gone: above the strip, where no stage or tool stands.
+  const [left, top] = box
+    ? [box.left + 24, box.top + 24]
+    : [window.innerWidth / 4, window.innerHeight - 40];
   return { left, top, bottom: top, element: active };
 }

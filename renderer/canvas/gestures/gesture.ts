@@ -13,6 +13,8 @@ export interface Pointer {
   pixel: Pixel;
   plane: Point;
   keys: PointerKeys;
+  /** The second press of a double click, where that means something else than two clicks. */
+  second?: boolean;
 }
 
 /** One drag: moved any number of times, then completed or cancelled, once. */

@@ -89,7 +89,7 @@ export function graspedIn(
 function clickedIn(
   stack: readonly string[],
   context: GestureContext,
-  { plane, keys }: Pointer,
+  { plane, keys, second }: Pointer,
   pot: string | undefined,
 ): string | undefined {
   const { taken, selection } = context;
@@ -99,11 +99,13 @@ function clickedIn(
   const amongPots = pot !== undefined && selection.some((ref) => ref.startsWith('pot:'));
   if (keys.shift || keys.ctrl) return amongPots ? pot : first;
   if (keys.alt) return nextUnder(stack, selected ?? first);
+  if (second && selected !== undefined) return selected;
   const again =
     stillTaken(taken, selection) && isSamePlace(taken.place, plane, context.view().scale);
   if (again) return nextUnder(stack, selected);
   if (amongPots) return pot;
-  return selected !== undefined && selected === first ? nextUnder(stack, selected) : first;
+  // What a drag or another view has selected is taken first; from above its pot comes at once.
+  return selected !== undefined && selected === first ? (pot ?? first) : first;
 }
 
 /** Pots are selected among pots: a tray and one of its pots have nothing in common to edit. */

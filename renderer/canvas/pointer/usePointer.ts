@@ -16,6 +16,12 @@ export interface PointerAsk extends Omit<Pointed, 'view' | 'taken' | 'take'> {
   setBusy: (busy: boolean) => void;
 }
 
+const DOUBLE_CLICK_MS = 400;
+
+/** A double click opens the shelf under it, but for the view that shows one alone. */
+const opensShelf = ({ scene, room }: PointerAsk): boolean =>
+  scene.view !== 'above' && room.tool === 'select';
+
 /** Turns presses, drags, wheel and fingers into gestures, and says what the pointer is over. */
 export function usePointer(ask: PointerAsk) {
   const latest = useRef(ask);
@@ -25,6 +31,7 @@ export function usePointer(ask: PointerAsk) {
   const taken = useRef<Taken | null>(null);
   const over = useRef<Pointer | null>(null);
   const spaceHeld = useRef(false);
+  const pressedAt = useRef(-Infinity);
   const [cursor, setCursor] = useState('default');
   useWheel(ask.wrapper, () => latest.current.view);
 
@@ -94,8 +101,11 @@ export function usePointer(ask: PointerAsk) {
     handlers: {
       onPointerDown(event: PointerEvent<HTMLDivElement>) {
         if (event.target instanceof HTMLElement && event.target.closest('button')) return;
-        const pointer = pointerOf(event);
-        if (!pointer) return;
+        const place = pointerOf(event);
+        if (!place) return;
+        const second = event.timeStamp - pressedAt.current < DOUBLE_CLICK_MS;
+        pressedAt.current = event.timeStamp;
+        const pointer = { ...place, second: second && opensShelf(latest.current) };
         event.currentTarget.focus({ preventScroll: true });
         if (event.pointerType === 'touch') {
           if (fingers.current.put(event.pointerId, pointer.pixel) > 1) {
@@ -153,7 +163,7 @@ export function usePointer(ask: PointerAsk) {
       onDoubleClick(event: MouseEvent<HTMLDivElement>) {
         const pointer = pointerOf(event);
         const { room, scene } = latest.current;
-        if (!pointer || scene.view === 'above' || room.tool !== 'select') return;
+        if (!pointer || !opensShelf(latest.current)) return;
         const shelf = shelfAt(scene, pointer.plane);
         if (shelf) room.showShelf(shelf.id);
       },
