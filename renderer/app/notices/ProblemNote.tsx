@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'react';
 import { createPortal } from 'react-dom';
 import { Button } from '../../ui';
-import { placeOfAct, type ActPlace } from './actPlace';
+import { placeOfAct, wasPressed, type ActPlace } from './actPlace';
 import { Note } from './Note';
 
 /** What went wrong with a file or late, beside what was pressed, or under the plan's title. */
@@ -27,7 +27,7 @@ export function ProblemNote({ text, onRead }: { text: string; onRead: () => void
 function placeOfProblem(): ActPlace {
   const act = placeOfAct();
   // A stage of the rail asks nothing of a file, and must not be covered.
-  if (act.element?.matches('button:not(.rail *)')) return act;
+  if (act.element?.matches('button:not(.rail *)') && wasPressed(act.element)) return act;
   const title = document.querySelector('.topbar-title')?.getBoundingClientRect();
   const [left, top, bottom] = title ? [title.left, title.top, title.bottom] : [24, 0, 44];
   return { left, top, bottom, element: act.element };

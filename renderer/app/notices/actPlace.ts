@@ -9,8 +9,12 @@ export interface ActPlace {
 
 let pointer: { x: number; y: number } | null = null;
 let lastFocused: HTMLElement | null = null;
+let pressed: HTMLElement | null = null;
 
-/** Keeps in mind where the pointer is, until a key is pressed, and what has the focus. */
+/** Whether an element was pressed last, by mouse or key. */
+export const wasPressed = (element: HTMLElement): boolean => element === pressed;
+
+/** Keeps in mind where the pointer is, until a key is pressed, what has the focus and what was pressed. */
 export function watchPointer(): () => void {
   const onPointer = ({ clientX, clientY }: PointerEvent) => {
     pointer = { x: clientX, y: clientY };
@@ -21,12 +25,17 @@ export function watchPointer(): () => void {
   const onFocus = ({ target }: FocusEvent) => {
     if (target instanceof HTMLElement) lastFocused = target;
   };
+  const onClick = ({ target }: MouseEvent) => {
+    pressed = target instanceof Element ? target.closest('button') : null;
+  };
+  window.addEventListener('click', onClick, true);
   window.addEventListener('pointerdown', onPointer, true);
   window.addEventListener('pointermove', onPointer, true);
   window.addEventListener('pointerup', onPointer, true);
   window.addEventListener('keydown', onKey, true);
   window.addEventListener('focusin', onFocus, true);
   return () => {
+    window.removeEventListener('click', onClick, true);
     window.removeEventListener('pointerdown', onPointer, true);
     window.removeEventListener('pointermove', onPointer, true);
     window.removeEventListener('pointerup', onPointer, true);
