@@ -137,7 +137,7 @@ module.exports = {
       room('print'),
       ['derive', 'document', 'engine', 'tables']
         .map(room)
-        .concat('^renderer/ui/(palette|pattern)\\.ts$'),
+        .concat('^renderer/ui/colour/(palette|pattern)\\.ts$'),
       'A page is a function of the plan, and is printed without a window too. Allowed: derive, ' +
         'document, engine, tables, and the plain tables of colours and patterns in ui.',
     ),

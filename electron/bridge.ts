@@ -1,6 +1,6 @@
-import type { ShellAnswer, Bridge, EventPayload } from '../shared-types/ipc';
-import { channelNames, eventNames } from '../shared-types/ipcNames';
-import type { Channel, EventName } from '../shared-types/ipcNames';
+import type { ShellAnswer, Bridge, EventPayload } from '../shared-types/window/ipc';
+import { channelNames, eventNames } from '../shared-types/window/ipcNames';
+import type { Channel, EventName } from '../shared-types/window/ipcNames';
 
 export type Invoke = (channel: Channel, request: unknown) => Promise<ShellAnswer>;
 export type Listen = (event: EventName, listener: (payload: unknown) => void) => () => void;

@@ -1,5 +1,5 @@
 import { contextBridge, ipcRenderer } from 'electron';
-import type { ShellAnswer } from '../shared-types/ipc';
+import type { ShellAnswer } from '../shared-types/window/ipc';
 import { createBridge } from './bridge';
 
 const bridge = createBridge(

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { dateSchema, idSchema, instantSchema, potIdSchema, textSchema } from './basics';
-import { schemeSchema } from './trial';
+import { schemeSchema } from './trial/scheme';
 
 /** Where one pot stands in the drawn layout. */
 export const assignmentSchema = z.strictObject({

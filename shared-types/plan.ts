@@ -4,8 +4,8 @@ import { floodPlanSchema } from './flood';
 import { lightPlanSchema } from './light';
 import { rackSchema } from './rack';
 import { runSchema } from './run';
-import { trialSchema } from './trial';
-import { unitSystems } from './locale';
+import { trialSchema } from './trial/trial';
+import { unitSystems } from './window/locale';
 
 /** Written into every plan file, so that a file of another kind is known at once. */
 export const PLAN_FORMAT = 'evenrack-plan';

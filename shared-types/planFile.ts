@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { MAX_RUNS, planSchema } from './plan';
 import { runSchema } from './run';
-import { measurementSchema, trialSchema } from './trial';
+import { trialSchema } from './trial/trial';
+import { measurementSchema } from './trial/measurement';
 
 const trialOfRunsSchema = trialSchema
   .omit({ startDate: true, harvestDate: true })

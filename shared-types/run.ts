@@ -6,7 +6,7 @@ import { lightPlanSchema } from './light';
 import { plantSchema } from './plant';
 import { rackSchema } from './rack';
 import { recordsSchema } from './records';
-import { levelSettingsSchema } from './trial';
+import { levelSettingsSchema } from './trial/trial';
 
 /** What a run was grown on, kept so that later edits act on later runs only. */
 export const grownOnSchema = z.strictObject({

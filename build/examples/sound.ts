@@ -3,7 +3,7 @@ import { potLight } from '../../renderer/engine/light';
 import { drawLayoutToKeep } from '../../renderer/engine/trial/draw/draw';
 import type { Plan } from '../../shared-types/plan';
 import type { Lamp, PotGrid, Shelf, Tray } from '../../shared-types/rack';
-import type { Level, Trial } from '../../shared-types/trial';
+import type { Level, Trial } from '../../shared-types/trial/trial';
 import { engineVersion } from '../../renderer/derive/version';
 import { soundFlooding } from './soundFlooding';
 import { soundHarvest, soundReadings } from './soundRecords';

@@ -5,7 +5,7 @@ import { drawLayoutToKeep } from '../../renderer/engine/trial/draw/draw';
 import { stream } from '../../renderer/engine/trial/stream';
 import type { Plan } from '../../shared-types/plan';
 import type { LampKind, Shelf } from '../../shared-types/rack';
-import type { Trial } from '../../shared-types/trial';
+import type { Trial } from '../../shared-types/trial/trial';
 import { engineVersion } from '../../renderer/derive/version';
 
 /**

@@ -5,7 +5,7 @@ import {
   printerFitSchema,
   symbolKinds,
   type LabelGeometry,
-} from '../../shared-types/printing';
+} from '../../shared-types/window/printing';
 import type { Plan } from '../../shared-types/plan';
 import { trayCode } from '../../renderer/engine/geometry';
 import { defaultOptions, labelPresets, plainLabels, type PrintOptions } from '../../renderer/print';

@@ -1,4 +1,4 @@
-import type { exportKind, textKind } from '../../shared-types/ipc';
+import type { exportKind, textKind } from '../../shared-types/window/ipc';
 import type { z } from 'zod';
 
 type TextKind = z.infer<typeof textKind>;

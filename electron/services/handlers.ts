@@ -1,6 +1,6 @@
 import { filtersToOpen, filtersToSave } from './dialogs';
 import type { Dialogs } from './dialogs';
-import type { FileNow, FileRef } from '../../shared-types/ipc';
+import type { FileNow, FileRef } from '../../shared-types/window/ipc';
 import type { Handlers } from './window/ipc';
 import { KnownPaths } from './knownPaths';
 import type { PagePrinter } from './window/pages';

@@ -1,8 +1,8 @@
 import { readdir, readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { randomUUID } from 'node:crypto';
-import { keptCopy } from '../../shared-types/ipc';
-import type { FileRef, KeptCopy } from '../../shared-types/ipc';
+import { keptCopy } from '../../shared-types/window/ipc';
+import type { FileRef, KeptCopy } from '../../shared-types/window/ipc';
 import { fingerprint } from './files/fingerprint';
 import { makeFolders } from './files/makeFolders';
 import { renameOver } from './files/renameOver';

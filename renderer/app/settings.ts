@@ -5,10 +5,10 @@ import {
   unitSystems,
   weekStarts,
   type LocaleChoice,
-} from '../../shared-types/locale';
+} from '../../shared-types/window/locale';
 import { stageSchema } from '../../shared-types/notice';
 import { papers, usualPaper } from '../../shared-types/paper';
-import { noPresets, presetsSchema } from '../../shared-types/presets';
+import { noPresets, presetsSchema } from '../../shared-types/window/presets';
 import { RECENT_PICTURES, readRecentPictures } from './start/recentPictures';
 import { PRESETS } from '../panes/shared/presets/presets';
 import type { Settings } from '../host';

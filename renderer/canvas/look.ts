@@ -1,4 +1,4 @@
-import type { PatternName } from '../ui/palette';
+import type { PatternName } from '../ui/colour/palette';
 import type { Severity } from '../../shared-types/notice';
 import type { Rack } from '../../shared-types/rack';
 

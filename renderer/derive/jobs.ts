@@ -11,7 +11,7 @@ import {
   type TableRandomisationAsked,
 } from '../engine/findings';
 import type { DataTable } from '../../shared-types/fit';
-import type { Measurement } from '../../shared-types/trial';
+import type { Measurement } from '../../shared-types/trial/measurement';
 import { arrange, type ArrangeAnswer, type ArrangeRequest } from '../engine/light';
 import type { RehearsalReport, TrialInput } from '../engine/trial';
 import { drawBalance, type DrawBalanceInput } from './layout/drawBalance';

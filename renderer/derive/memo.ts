@@ -1,5 +1,5 @@
 import { spokenLocale } from '../words';
-import type { Locale } from '../../shared-types/locale';
+import type { Locale } from '../../shared-types/window/locale';
 
 /**
  * Remembers the last results of a pure function by the identity of its inputs. Plans are immutable

@@ -1,7 +1,7 @@
 import type { Layout } from '../../shared-types/layout';
 import type { Notice, Severity, Stage } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
-import type { Trial } from '../../shared-types/trial';
+import type { Trial } from '../../shared-types/trial/trial';
 import { acceptedIn } from '../document/queries/acceptedIn';
 import { noticeKey } from '../document/queries/noticeKey';
 import {

@@ -1,7 +1,7 @@
 import { noticeLabels } from '../../shared-types/noticeLabels';
 import type { Notice, Severity, Stage } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
-import type { StageStateName } from '../../shared-types/stageState';
+import type { StageStateName } from '../../shared-types/window/stageState';
 import { blindedSince } from '../document/queries';
 import { list, plural } from '../words';
 import { noticesOf } from './notices';

@@ -1,6 +1,6 @@
 import type { Layout } from '../../shared-types/layout';
 import type { Plan } from '../../shared-types/plan';
-import type { Trial } from '../../shared-types/trial';
+import type { Trial } from '../../shared-types/trial/trial';
 import type { PottedFlood } from '../engine/flood';
 import {
   rackAsTreated,

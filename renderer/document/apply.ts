@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { planSchema } from '../../shared-types/plan';
 import type { Plan } from '../../shared-types/plan';
 import type { EntryAct } from '../../shared-types/records';
-import type { WayOn } from '../../shared-types/wayOn';
+import type { WayOn } from '../../shared-types/window/wayOn';
 import { Refusal } from './command';
 import type { Command } from './command';
 import { withTrail } from './edits/trail';

@@ -10,7 +10,8 @@ import {
   type Shelf,
   type Tray,
 } from '../../shared-types/rack';
-import type { Factor, Level, Measurement, Trial } from '../../shared-types/trial';
+import type { Factor, Level, Trial } from '../../shared-types/trial/trial';
+import type { Measurement } from '../../shared-types/trial/measurement';
 import type { Layout } from '../../shared-types/layout';
 import { Refusal } from './command';
 import { potTest } from './potsInRack';

@@ -1,6 +1,6 @@
 import type { Layout } from '../../shared-types/layout';
 import type { Plan } from '../../shared-types/plan';
-import type { Factor } from '../../shared-types/trial';
+import type { Factor } from '../../shared-types/trial/trial';
 
 /** What an exchange of two pots touches: the drawn places and the places of given factors. */
 export interface Placed {

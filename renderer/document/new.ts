@@ -1,6 +1,6 @@
 import { gridThatFits, letterOf } from '../engine/geometry';
 import type { FloodPlan } from '../../shared-types/flood';
-import type { UnitSystem } from '../../shared-types/locale';
+import type { UnitSystem } from '../../shared-types/window/locale';
 import type { LightPlan } from '../../shared-types/light';
 import { PLAN_FORMAT, PLAN_VERSION } from '../../shared-types/plan';
 import type { Plan } from '../../shared-types/plan';

@@ -1,4 +1,5 @@
-import { usualOfKind, type Measurement, type Trial } from '../../shared-types/trial';
+import { type Trial } from '../../shared-types/trial/trial';
+import { usualOfKind, type Measurement } from '../../shared-types/trial/measurement';
 
 /** What is measured of plants, as the trade has it. */
 export const usualMeasurements: readonly Pick<Measurement, 'name' | 'kind' | 'unit'>[] = [

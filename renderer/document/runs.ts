@@ -1,6 +1,6 @@
 import type { Plan } from '../../shared-types/plan';
 import type { GrownOn, Run } from '../../shared-types/run';
-import type { Trial } from '../../shared-types/trial';
+import type { Trial } from '../../shared-types/trial/trial';
 
 /** All runs of a plan in the order of time, as its file holds them. */
 export function runsOf(plan: Plan): readonly Run[] {

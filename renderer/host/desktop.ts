@@ -1,4 +1,4 @@
-import type { ShellAnswer, Bridge } from '../../shared-types/ipc';
+import type { ShellAnswer, Bridge } from '../../shared-types/window/ipc';
 import { oneSignAByte } from '../tables/encoding';
 import { Refusal } from '../words/refusal';
 import { fileName } from './fileName';

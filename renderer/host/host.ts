@@ -9,7 +9,7 @@ import type {
   MenuAction,
   RecoveryCopy,
   Saved,
-} from '../../shared-types/ipc';
+} from '../../shared-types/window/ipc';
 
 /**
  * A place a plan was read from or written to, opaque to the renderer: `key` is a path on the desktop

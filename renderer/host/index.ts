@@ -1,4 +1,4 @@
-import type { Bridge } from '../../shared-types/ipc';
+import type { Bridge } from '../../shared-types/window/ipc';
 import { browserHost } from './browser';
 import { desktopHost } from './desktop';
 import type { Host } from './host';

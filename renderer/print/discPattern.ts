@@ -1,4 +1,4 @@
-import type { PatternName } from '../ui/palette';
+import type { PatternName } from '../ui/colour/palette';
 import { mm } from './text';
 
 /**

@@ -3,7 +3,7 @@ import { html, raw, type Fragment, type Html } from './html';
 import { MARGIN_MM, sheetMm, type Sheet } from './paper';
 import { fitText, mm, PAGE_FONT, ptToMm } from './text';
 import { EXACT_PRINTER, fitCss } from './printer';
-import type { PrinterFit } from '../../shared-types/printing';
+import type { PrinterFit } from '../../shared-types/window/printing';
 import type { UnitSystem } from '../words';
 
 export interface Page {

@@ -1,4 +1,4 @@
-import type { PrinterFit } from '../../shared-types/printing';
+import type { PrinterFit } from '../../shared-types/window/printing';
 import type { LabelOptions } from './labels/options';
 import type { Paper } from './paper';
 

@@ -1,4 +1,4 @@
-import type { PrinterFit } from '../../shared-types/printing';
+import type { PrinterFit } from '../../shared-types/window/printing';
 import { paperMm, SAFE_MM, type Paper } from './paper';
 import { rounded } from '../words';
 

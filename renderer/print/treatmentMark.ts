@@ -1,4 +1,4 @@
-import { treatmentLook } from '../ui/palette';
+import { treatmentLook } from '../ui/colour/palette';
 import { discPattern } from './discPattern';
 import { html, type Html } from './html';
 import { mm, ptToMm } from './text';

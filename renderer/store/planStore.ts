@@ -9,7 +9,7 @@ import { refsAdded } from '../document/queries';
 import { runUnderWay, seenFrom, seenFromLast } from '../document/runs';
 import type { FileRef } from '../host/host';
 import type { Plan } from '../../shared-types/plan';
-import type { WayOn } from '../../shared-types/wayOn';
+import type { WayOn } from '../../shared-types/window/wayOn';
 import type { EntryAct } from '../../shared-types/records';
 
 export type Dispatched =

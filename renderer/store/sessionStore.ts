@@ -1,8 +1,8 @@
-import type { LocaleChoice, UsualHere } from '../../shared-types/locale';
+import type { LocaleChoice, UsualHere } from '../../shared-types/window/locale';
 import type { Paper } from '../../shared-types/paper';
 import { createStore } from 'zustand/vanilla';
 import type { StoreApi } from 'zustand/vanilla';
-import type { HelpEntry } from '../../shared-types/help';
+import type { HelpEntry } from '../../shared-types/window/help';
 import type { Stage } from '../../shared-types/notice';
 import type { GlossaryTerm } from '../words';
 import { STANDARD } from '../words';

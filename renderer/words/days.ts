@@ -1,4 +1,4 @@
-import type { DayForm } from '../../shared-types/locale';
+import type { DayForm } from '../../shared-types/window/locale';
 import { spokenLocale } from './locale';
 import { readDay } from './writtenDays';
 

@@ -1,4 +1,10 @@
-import type { DayForm, Locale, UnitSystem, UsualHere, WeekStart } from '../../shared-types/locale';
+import type {
+  DayForm,
+  Locale,
+  UnitSystem,
+  UsualHere,
+  WeekStart,
+} from '../../shared-types/window/locale';
 
 /** What files and batch answers are written in; the program speaks so until it is told otherwise. */
 export const STANDARD: Locale = { decimal: '.', days: 'iso', weekStart: 'monday' };

@@ -1,4 +1,4 @@
-import type { WayOn } from '../../shared-types/wayOn';
+import type { WayOn } from '../../shared-types/window/wayOn';
 
 /**
  * What will not be done or cannot be computed as asked, with the reason as a sentence for the person,

@@ -1,4 +1,4 @@
-import type { UnitSystem } from '../../shared-types/locale';
+import type { UnitSystem } from '../../shared-types/window/locale';
 import { figure, trimmed } from './numbers';
 
 /** The person's choice: millimetres, litres and kilograms, or inches, US gallons and pounds. */

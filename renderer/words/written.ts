@@ -1,4 +1,4 @@
-import type { DecimalMark } from '../../shared-types/locale';
+import type { DecimalMark } from '../../shared-types/window/locale';
 import { spokenLocale } from './locale';
 import { fieldNumber, fixed, rounded } from './numbers';
 

@@ -7,7 +7,7 @@ import {
   withoutPreset,
   withPreset,
 } from '../../renderer/panes/shared/presets/presets';
-import { noPresets } from '../../shared-types/presets';
+import { noPresets } from '../../shared-types/window/presets';
 import { PRINT_OPTIONS, PRINTERS, type Printers } from '../../renderer/panes/chart/kept';
 import { fixed, speakAs, spokenLocale, STANDARD } from '../../renderer/words';
 import { defaultOptions, labelPresets, type PrintOptions } from '../../renderer/print';

@@ -9,7 +9,7 @@ import {
   type TrialInput,
 } from '../../renderer/engine/trial';
 import { stream } from '../../renderer/engine/trial/stream';
-import type { Trial } from '../../shared-types/trial';
+import type { Trial } from '../../shared-types/trial/trial';
 import { domedLight, drawn, factorOf, inputOf, rackOf, trialOf } from '../builders/trialInput';
 
 export interface BalanceCase {

@@ -6,7 +6,7 @@
 import { rehearsePlanned } from '../../renderer/derive/trial/rehearsal';
 import { trialNotices, type TrialInput } from '../../renderer/engine/trial';
 import { Refusal } from '../../renderer/words';
-import type { Application, Factor } from '../../shared-types/trial';
+import type { Application, Factor } from '../../shared-types/trial/trial';
 import { domedLight, factorOf, inputOf, rackOf, trialOf } from '../builders/trialInput';
 
 export interface CarrierCase {

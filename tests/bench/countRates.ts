@@ -18,7 +18,8 @@ import { siteOf } from '../../renderer/engine/trial/site/siteOf';
 import { stream, type Stream } from '../../renderer/engine/trial/stream';
 import type { FitRequest } from '../../shared-types/fit';
 import type { Rack } from '../../shared-types/rack';
-import type { Measurement, Scale, Trial } from '../../shared-types/trial';
+import type { Trial } from '../../shared-types/trial/trial';
+import type { Measurement, Scale } from '../../shared-types/trial/measurement';
 import { drawn, factorOf, rackOf, trialOf } from '../builders/trialInput';
 
 export interface CountCase {

@@ -15,7 +15,7 @@ import { htmlToPdf } from '../../electron/batch/pdf';
 import { stream } from '../../renderer/engine/trial/stream';
 import { defaultOptions, printed, type LabelPreset } from '../../renderer/print';
 import { trialPots } from '../../renderer/print/shown';
-import type { SymbolKind } from '../../shared-types/printing';
+import type { SymbolKind } from '../../shared-types/window/printing';
 import { awkwardPlans } from '../print/support/awkwardPlans';
 
 export type Code = Exclude<SymbolKind, 'none'>;

@@ -14,7 +14,7 @@ import {
 } from '../../renderer/engine/findings';
 import { shuffle, stream, type Stream } from '../../renderer/engine/trial/stream';
 import type { FitRequest } from '../../shared-types/fit';
-import type { PositionModel } from '../../shared-types/trial';
+import type { PositionModel } from '../../shared-types/trial/position';
 
 /** What one set says of one term: p, and of a factor whether its interval holds the true difference. */
 export interface Said {

@@ -3,7 +3,7 @@
  * can be given: EVENRACK_SETS (trays), EVENRACK_LAYOUTS (fields), EVENRACK_WINDOWS (any of six models).
  */
 import { readFileSync, writeFileSync } from 'node:fs';
-import type { PositionModel } from '../../shared-types/trial';
+import type { PositionModel } from '../../shared-types/trial/position';
 import {
   fieldAlarms,
   PLACE_MODELS,

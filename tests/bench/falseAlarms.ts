@@ -28,7 +28,7 @@ import {
 } from '../../renderer/engine/stats/randomisation';
 import { shuffle, stream, type Stream } from '../../renderer/engine/trial/stream';
 import type { DataTable, FitRequest } from '../../shared-types/fit';
-import type { PositionModel } from '../../shared-types/trial';
+import type { PositionModel } from '../../shared-types/trial/position';
 
 /** p of a factor in each set; null where it could not be tested. */
 export type Ps = Record<string, (number | null)[]>;

@@ -7,7 +7,8 @@ import { randomisationTest, type RandomisationInput } from '../../renderer/engin
 import { drawLayout, measuredPots } from '../../renderer/engine/trial';
 import { stream } from '../../renderer/engine/trial/stream';
 import type { Rack } from '../../shared-types/rack';
-import type { PositionModel, Trial } from '../../shared-types/trial';
+import type { Trial } from '../../shared-types/trial/trial';
+import type { PositionModel } from '../../shared-types/trial/position';
 import { drawn, factorOf, rackOf, trialOf } from '../builders/trialInput';
 
 export interface RedrawCase {

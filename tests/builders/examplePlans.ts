@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { readPlan } from '../../renderer/document/open';
 import type { Plan } from '../../shared-types/plan';
-import type { Trial } from '../../shared-types/trial';
+import type { Trial } from '../../shared-types/trial/trial';
 
 /** One of the plans that come with the app: `basil` is sound, `two-lamps` has one shelf a lamp. */
 export function example(name: 'basil' | 'two-lamps'): Plan & { trial: Trial } {

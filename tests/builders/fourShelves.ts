@@ -1,6 +1,6 @@
 import { addFactor, repeatShelves } from '../../renderer/document/commands';
 import type { Plan } from '../../shared-types/plan';
-import type { Factor, Trial } from '../../shared-types/trial';
+import type { Factor, Trial } from '../../shared-types/trial/trial';
 import { undrawn } from './examplePlans';
 import { run } from './run';
 

@@ -1,5 +1,6 @@
 import type { Plan } from '../../shared-types/plan';
-import type { Measurement, Trial } from '../../shared-types/trial';
+import type { Trial } from '../../shared-types/trial/trial';
+import type { Measurement } from '../../shared-types/trial/measurement';
 import { smallBasil } from './smallBasil';
 
 type TrialPlan = Plan & { trial: Trial };

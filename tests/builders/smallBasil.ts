@@ -2,7 +2,7 @@ import { markPlanted } from '../../renderer/document/commands';
 import { trialInputOf } from '../../renderer/derive/trial/trial';
 import { drawLayout } from '../../renderer/engine/trial';
 import type { Plan } from '../../shared-types/plan';
-import type { Trial } from '../../shared-types/trial';
+import type { Trial } from '../../shared-types/trial/trial';
 import { undrawn } from './examplePlans';
 import { run } from './run';
 

@@ -1,7 +1,9 @@
 import type { FindingsInput } from '../../renderer/engine/findings';
 import { drawLayout, measuredPots } from '../../renderer/engine/trial';
 import { stream } from '../../renderer/engine/trial/stream';
-import type { Measurement, PositionModel, Trial } from '../../shared-types/trial';
+import type { Trial } from '../../shared-types/trial/trial';
+import type { PositionModel } from '../../shared-types/trial/position';
+import type { Measurement } from '../../shared-types/trial/measurement';
 import { drawn, factorOf, rackOf, trialOf } from './trialInput';
 
 const measurement: Measurement = {

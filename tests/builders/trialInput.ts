@@ -1,7 +1,7 @@
 import { rackSchema } from '../../shared-types/rack';
 import type { Rack } from '../../shared-types/rack';
-import { trialSchema } from '../../shared-types/trial';
-import type { Factor, Trial } from '../../shared-types/trial';
+import { trialSchema } from '../../shared-types/trial/trial';
+import type { Factor, Trial } from '../../shared-types/trial/trial';
 import type { TrialInput } from '../../renderer/engine/trial';
 import { measuredPots } from '../../renderer/engine/trial';
 import { gridOf, shelfOf, trayOf } from './rackParts';

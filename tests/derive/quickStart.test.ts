@@ -17,7 +17,7 @@ import {
   quickFiguresOf,
   schemeMisfitsOf,
 } from '../../renderer/derive';
-import type { QuickAnswers } from '../../shared-types/quickStart';
+import type { QuickAnswers } from '../../shared-types/window/quickStart';
 import { refusal, run } from '../builders/run';
 
 const empty = emptyPlan('Untitled trial');

@@ -7,7 +7,7 @@ import { hangingNotices } from '../../renderer/engine/lamps';
 import { measuredPots } from '../../renderer/engine/trial';
 import type { Notice } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
-import type { Factor } from '../../shared-types/trial';
+import type { Factor } from '../../shared-types/trial/trial';
 import { undrawn } from '../builders/examplePlans';
 import { floodPairs } from '../engine/flood/pairs';
 import { rackPairs } from '../engine/geometry/pairs';

@@ -4,7 +4,7 @@ import { emptyPlan } from '../../renderer/document/new';
 import { quickStart } from '../../renderer/document/commands';
 import { firstAnswers } from '../../renderer/document/quickStart';
 import { readRecentPictures } from '../../renderer/app/start/recentPictures';
-import { recentPictureSchema } from '../../shared-types/rackThumbnail';
+import { recentPictureSchema } from '../../shared-types/window/rackThumbnail';
 import { run } from '../builders/run';
 
 const empty = emptyPlan('Untitled trial');

@@ -3,7 +3,7 @@ import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { bundleForNode } from '../../build/lib/bundle.mjs';
-import { channelNames } from '../../shared-types/ipcNames';
+import { channelNames } from '../../shared-types/window/ipcNames';
 import { tempFolder } from './tempFolder';
 
 // The Electron runtime is not needed, and not proven: the bundled main file runs under plain Node

@@ -6,7 +6,7 @@ import { expect, test } from 'vitest';
 import { serveRenderer } from '../../electron/serve';
 import { answer } from '../../electron/services/window/ipc';
 import { isOurs } from '../../electron/services/window/appProtocol';
-import { channelNames } from '../../shared-types/ipcNames';
+import { channelNames } from '../../shared-types/window/ipcNames';
 import { testShell } from './testShell';
 import { tempFolder } from './tempFolder';
 

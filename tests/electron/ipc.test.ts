@@ -2,8 +2,8 @@ import type { IpcMain, IpcMainInvokeEvent } from 'electron';
 import { expect, test } from 'vitest';
 import { isOurs } from '../../electron/services/window/appProtocol';
 import { answer, listenForRequests } from '../../electron/services/window/ipc';
-import { ipcChannels, ipcEvents } from '../../shared-types/ipc';
-import { channelNames, eventNames } from '../../shared-types/ipcNames';
+import { ipcChannels, ipcEvents } from '../../shared-types/window/ipc';
+import { channelNames, eventNames } from '../../shared-types/window/ipcNames';
 import { testShell } from './testShell';
 import { tempFolder } from './tempFolder';
 

@@ -1,6 +1,6 @@
 import { expect, test, vi } from 'vitest';
-import type { Bridge } from '../../shared-types/ipc';
-import { channelNames } from '../../shared-types/ipcNames';
+import type { Bridge } from '../../shared-types/window/ipc';
+import { channelNames } from '../../shared-types/window/ipcNames';
 
 type Forward = (event: unknown, payload: unknown) => void;
 

@@ -18,7 +18,7 @@ import {
   confineSession,
   windowOptions,
 } from '../../electron/services/window/windowPolicy';
-import { menuAction } from '../../shared-types/ipc';
+import { menuAction } from '../../shared-types/window/ipc';
 import { tempFolder } from './tempFolder';
 
 test('the window has a sandbox, isolation and no Node', () => {

@@ -1,5 +1,5 @@
 import type { PRNG } from 'seedrandom';
-import { positionModels } from '../../shared-types/trial';
+import { positionModels } from '../../shared-types/trial/position';
 
 /** Figures and signs at which readers have been known to stumble. */
 const tokens = [

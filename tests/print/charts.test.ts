@@ -3,7 +3,7 @@ import { defaultOptions, printed, type PrintableName } from '../../renderer/prin
 import { discPattern } from '../../renderer/print/discPattern';
 import { ptToMm } from '../../renderer/print/text';
 import { markSizeMm } from '../../renderer/print/treatmentMark';
-import { treatmentPatterns } from '../../renderer/ui/palette';
+import { treatmentPatterns } from '../../renderer/ui/colour/palette';
 import { factor, planWith, shelfWith } from './support/awkwardPlans';
 
 /** A tray of three rows of four pots, 80 mm wide, 90 mm apart. */

@@ -3,7 +3,8 @@ import { findingsOf } from '../../renderer/engine/findings';
 import type { FitResult } from '../../shared-types/fit';
 import type { Layout } from '../../shared-types/layout';
 import type { Rack } from '../../shared-types/rack';
-import type { PositionModel, Trial } from '../../shared-types/trial';
+import type { Trial } from '../../shared-types/trial/trial';
+import type { PositionModel } from '../../shared-types/trial/position';
 import { drawn } from '../builders/trialInput';
 
 /**

@@ -5,7 +5,7 @@ import { trialInputOf } from '../../renderer/derive/trial/trial';
 import { findingsOfPlan, PRIMARY } from '../../renderer/derive';
 import { answersOf, statements } from '../../renderer/engine/findings';
 import type { Plan } from '../../shared-types/plan';
-import type { Measurement } from '../../shared-types/trial';
+import type { Measurement } from '../../shared-types/trial/measurement';
 import { samplePlan } from '../builders/samplePlan';
 import { expectClose } from './figures';
 

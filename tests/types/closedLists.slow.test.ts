@@ -13,7 +13,9 @@ import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { papers } from '../../shared-types/paper';
 import { emissionKinds, lampShapes, outputKinds } from '../../shared-types/rack';
-import { measurementKinds, positionModels, schemes } from '../../shared-types/trial';
+import { positionModels } from '../../shared-types/trial/position';
+import { schemes } from '../../shared-types/trial/scheme';
+import { measurementKinds } from '../../shared-types/trial/measurement';
 
 const root = join(import.meta.dirname, '../..');
 const ROOMS = ['shared-types', 'renderer', 'electron'];
@@ -40,15 +42,14 @@ const unionItem = (list: string, name: string, before: string): Planted => ({
   before,
   after: `${before}\n  z.strictObject({ kind: z.literal('${name}') }),`,
 });
-const TRIAL = 'shared-types/trial.ts';
 const planted: Planted[] = [
   arrayItem('shape', 'torus', 'shared-types/rack.ts', 'lampShapes = ['),
   unionItem('emission', 'glow', "emissionSchema = z.discriminatedUnion('kind', ["),
   unionItem('output', 'radiant', "outputSchema = z.discriminatedUnion('kind', ["),
   unionItem('facing', 'curtain', "facingSchema = z.discriminatedUnion('kind', ["),
-  arrayItem('measurement', 'colour', TRIAL, 'measurementKinds = ['),
-  arrayItem('scheme', 'spiral', TRIAL, 'schemes = ['),
-  arrayItem('position', 'wavy', TRIAL, 'positionModels = ['),
+  arrayItem('measurement', 'colour', 'shared-types/trial/measurement.ts', 'measurementKinds = ['),
+  arrayItem('scheme', 'spiral', 'shared-types/trial/scheme.ts', 'schemes = ['),
+  arrayItem('position', 'wavy', 'shared-types/trial/position.ts', 'positionModels = ['),
   arrayItem('place', 'knotted', 'shared-types/fit.ts', 'positionModel = z.enum(['),
   arrayItem('paper', 'A5', 'shared-types/paper.ts', 'papers = ['),
 ];
@@ -165,20 +166,20 @@ const expected: Record<string, string[]> = {
     'renderer/panes/light/SideFields.tsx: startOfFacing',
   ],
   measurement: [
-    'shared-types/trial.ts: measurementKindWords',
-    'shared-types/trial.ts: measurementTraits',
-    'shared-types/trial.ts: usualOfKind',
+    'shared-types/trial/measurement.ts: measurementKindWords',
+    'shared-types/trial/measurement.ts: measurementTraits',
+    'shared-types/trial/measurement.ts: usualOfKind',
     'renderer/document/records/unitFactor.ts: KINDS',
     'renderer/document/records/slips/unitsMixed.ts: APART',
   ],
   scheme: [
-    'shared-types/trial.ts: schemeLabels',
-    'shared-types/trial.ts: schemeTraits',
+    'shared-types/trial/scheme.ts: schemeLabels',
+    'shared-types/trial/scheme.ts: schemeTraits',
     'renderer/engine/trial/words.ts: schemeWords',
   ],
   position: [
-    'shared-types/trial.ts: positionModelLabels',
-    'shared-types/trial.ts: positionTakes',
+    'shared-types/trial/position.ts: positionModelLabels',
+    'shared-types/trial/position.ts: positionTakes',
     'renderer/engine/findings/model/request.ts: gridModelOf',
     'renderer/engine/findings/checks.ts: plainModel',
     'renderer/engine/findings/model/fitModel.ts: unitFits',

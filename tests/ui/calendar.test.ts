@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { weekStarts } from '../../shared-types/locale';
+import { weekStarts } from '../../shared-types/window/locale';
 import {
   daysAfter,
   monthName,

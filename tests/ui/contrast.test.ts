@@ -5,7 +5,7 @@ import {
   signedColour,
   treatmentColours,
   treatmentLook,
-} from '../../renderer/ui/palette';
+} from '../../renderer/ui/colour/palette';
 
 /** WCAG 2.1 relative luminance and contrast ratio, as in trade facts 8.4. */
 function luminance(colour: string): number {

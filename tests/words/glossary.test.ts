@@ -2,12 +2,8 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { glossary, glossaryTerms, marked, phrasesOf } from '../../renderer/words';
-import {
-  positionModelLabels,
-  positionModels,
-  schemeLabels,
-  schemes,
-} from '../../shared-types/trial';
+import { positionModelLabels, positionModels } from '../../shared-types/trial/position';
+import { schemeLabels, schemes } from '../../shared-types/trial/scheme';
 
 const termsIn = (text: string) => marked(text).flatMap(({ term }) => term ?? []);
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { afterEach, describe, expect, it } from 'vitest';
-import type { Locale } from '../../shared-types/locale';
+import type { Locale } from '../../shared-types/window/locale';
 import { deliveredIn } from '../../renderer/derive';
 import { memo } from '../../renderer/derive/memo';
 import { measurementHead, measurementLabel } from '../../renderer/document/queries';

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { Factor, Trial } from '../../../shared-types/trial';
+import type { Factor, Trial } from '../../../shared-types/trial/trial';
 import { rehearsalInputOf, rehearsePlanned, usesStart } from '../../../renderer/derive';
 import {
   differencesBetweenEnds,

@@ -1,5 +1,5 @@
 import { deflateSync } from 'node:zlib';
-import type { Attachment } from '../../../shared-types/ipc';
+import type { Attachment } from '../../../shared-types/window/ipc';
 
 /**
  * The PDF with files attached, by an incremental update (ISO 32000-2, 7.5.6): all its bytes stay, and

@@ -1,6 +1,6 @@
 import { stat } from 'node:fs/promises';
 import { basename } from 'node:path';
-import type { FileNow, FileRef } from '../../../shared-types/ipc';
+import type { FileNow, FileRef } from '../../../shared-types/window/ipc';
 import { FileTrouble, troubleWith, unlessTrouble } from './fileTrouble';
 import { fingerprint } from './fingerprint';
 import { decode, readBytes } from './readText';

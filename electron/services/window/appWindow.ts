@@ -1,6 +1,6 @@
 import type { BrowserWindow, WebContents } from 'electron';
-import type { EventPayload } from '../../../shared-types/ipc';
-import type { EventName } from '../../../shared-types/ipcNames';
+import type { EventPayload } from '../../../shared-types/window/ipc';
+import type { EventName } from '../../../shared-types/window/ipcNames';
 import { homeUrl } from './appProtocol';
 import { Closing } from './closing';
 import type { OpenRequests } from './openRequests';

@@ -1,8 +1,8 @@
 import type { IpcMain, WebContents } from 'electron';
-import { ipcChannels } from '../../../shared-types/ipc';
-import type { ShellAnswer, Request, Response } from '../../../shared-types/ipc';
-import { channelNames } from '../../../shared-types/ipcNames';
-import type { Channel } from '../../../shared-types/ipcNames';
+import { ipcChannels } from '../../../shared-types/window/ipc';
+import type { ShellAnswer, Request, Response } from '../../../shared-types/window/ipc';
+import { channelNames } from '../../../shared-types/window/ipcNames';
+import type { Channel } from '../../../shared-types/window/ipcNames';
 import { isFileTrouble, troubleInWords } from '../files/fileTrouble';
 
 /** One function a channel. */

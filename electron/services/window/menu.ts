@@ -1,6 +1,6 @@
 import type { MenuItemConstructorOptions } from 'electron';
-import { helpEntries, helpLabels, type HelpEntry } from '../../../shared-types/help';
-import type { MenuAction } from '../../../shared-types/ipc';
+import { helpEntries, helpLabels, type HelpEntry } from '../../../shared-types/window/help';
+import type { MenuAction } from '../../../shared-types/window/ipc';
 
 type Item = MenuItemConstructorOptions;
 

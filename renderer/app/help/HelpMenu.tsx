@@ -1,4 +1,4 @@
-import { helpEntries, helpLabels } from '../../../shared-types/help';
+import { helpEntries, helpLabels } from '../../../shared-types/window/help';
 import { useStores } from '../../store/context';
 import { MenuButton } from '../../ui';
 import { openHelp } from './openHelp';

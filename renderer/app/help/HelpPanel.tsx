@@ -1,5 +1,5 @@
 import { useEffect, useId, useRef } from 'react';
-import { helpLabels } from '../../../shared-types/help';
+import { helpLabels } from '../../../shared-types/window/help';
 import { useSession } from '../../store/context';
 import type { HelpPage } from '../../store/sessionStore';
 import { Button } from '../../ui';

@@ -1,4 +1,4 @@
-import { helpEntries, type HelpEntry } from '../../../shared-types/help';
+import { helpEntries, type HelpEntry } from '../../../shared-types/window/help';
 import type { SessionState } from '../../store/sessionStore';
 
 /** What an entry of the help menu does, in the bar and in the system's menu. */

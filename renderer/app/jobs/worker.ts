@@ -1,6 +1,6 @@
 import { expose } from 'comlink';
 import { jobs, type JobInput, type JobName, type Progress } from '../../derive';
-import type { Locale } from '../../../shared-types/locale';
+import type { Locale } from '../../../shared-types/window/locale';
 import { speakAs } from '../../words';
 import { answerOf } from './jobAnswer';
 

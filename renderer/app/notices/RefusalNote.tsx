@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
 import { createPortal } from 'react-dom';
-import { wayOnLabels } from '../../../shared-types/wayOn';
+import { wayOnLabels } from '../../../shared-types/window/wayOn';
 import { usePlanStore, useSession, useStores } from '../../store/context';
 import { Button } from '../../ui';
 import { placeOfAct, watchPointer, type ActPlace } from './actPlace';

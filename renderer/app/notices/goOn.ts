@@ -1,4 +1,4 @@
-import { wayOnStages, type WayOn } from '../../../shared-types/wayOn';
+import { wayOnStages, type WayOn } from '../../../shared-types/window/wayOn';
 import type { Stores } from '../../store/context';
 
 /** What on its stage lets one go on; the first that is there. */

@@ -1,5 +1,5 @@
 import type { Notice } from '../../../shared-types/notice';
-import { stageStateLabels, type StageStateName } from '../../../shared-types/stageState';
+import { stageStateLabels, type StageStateName } from '../../../shared-types/window/stageState';
 import { stageStates } from '../../derive';
 import { usePlanStore, useSession } from '../../store/context';
 import { SeverityMark } from '../../ui';

@@ -1,4 +1,4 @@
-import type { RackThumbnail } from '../../../shared-types/rackThumbnail';
+import type { RackThumbnail } from '../../../shared-types/window/rackThumbnail';
 import type { RecentPlan } from '../../host/host';
 import { useKept } from '../../store/context';
 import { Button } from '../../ui';

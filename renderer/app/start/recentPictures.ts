@@ -1,5 +1,8 @@
 import { z } from 'zod';
-import { recentPictureSchema, type RecentPicture } from '../../../shared-types/rackThumbnail';
+import {
+  recentPictureSchema,
+  type RecentPicture,
+} from '../../../shared-types/window/rackThumbnail';
 import { recentPictureOf } from '../../derive';
 import type { Kept, Stores } from '../../store/context';
 

@@ -8,7 +8,7 @@ import {
   type LocaleChoice,
   type UnitSystem,
   type WeekStart,
-} from '../../../shared-types/locale';
+} from '../../../shared-types/window/locale';
 import { useSession } from '../../store/context';
 import { Select } from '../../ui';
 

@@ -1,4 +1,4 @@
-import type { Alignment, SpreadDirection } from '../../../shared-types/arranging';
+import type { Alignment, SpreadDirection } from '../../../shared-types/window/arranging';
 import { bind } from '../../document/compose';
 import { alignItems, spreadItems } from '../../document/commands/index';
 import { sayThings } from '../../document/queries/names';

@@ -1,4 +1,4 @@
-import type { PatternName } from '../../ui/palette';
+import type { PatternName } from '../../ui/colour/palette';
 
 /**
  * Fills the current path's circle of a given radius about 0,0 with a pattern in the ink. The caller

@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import type { Measurement } from '../../../shared-types/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 import { potsToMeasure } from '../../document/queries/records';
 import { dateOf, daysBetween } from '../../engine/calendar';
 import { daysLate, questionOf, seriesOf } from '../../engine/findings';

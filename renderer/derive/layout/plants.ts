@@ -1,6 +1,7 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { PlanPlant } from '../../../shared-types/plant';
-import type { Factor, Measurement, Trial } from '../../../shared-types/trial';
+import type { Factor, Trial } from '../../../shared-types/trial/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 import { startBefore } from '../../engine/findings';
 import { dealPlants, substitutesFor, type Plant } from '../../engine/trial/plants/plants';
 import { treatmentKey } from '../../engine/trial/treatments';

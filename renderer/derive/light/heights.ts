@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import { measurementTraits, type Measurement } from '../../../shared-types/trial';
+import { measurementTraits, type Measurement } from '../../../shared-types/trial/measurement';
 import { plannedDay } from '../../document/queries/days';
 import { millimetresIn } from '../../document/records';
 import { daysBetween } from '../../engine/calendar';

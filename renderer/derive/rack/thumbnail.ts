@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import type { RackThumbnail, RecentPicture } from '../../../shared-types/rackThumbnail';
+import type { RackThumbnail, RecentPicture } from '../../../shared-types/window/rackThumbnail';
 import type { LampKind, Shelf } from '../../../shared-types/rack';
 import { potsOf } from '../trial/trial';
 

@@ -1,7 +1,7 @@
 import type { DeliveredMeasure } from '../../../shared-types/delivered';
 import type { Layout } from '../../../shared-types/layout';
 import type { Plan } from '../../../shared-types/plan';
-import type { Factor } from '../../../shared-types/trial';
+import type { Factor } from '../../../shared-types/trial/trial';
 import type { DeliveredUnit } from '../../document/queries/deliveredUnits';
 import type { Setting } from '../../engine/delivered';
 import { baysOf } from '../../engine/geometry';

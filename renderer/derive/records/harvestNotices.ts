@@ -1,6 +1,7 @@
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
-import type { Factor, Measurement } from '../../../shared-types/trial';
+import type { Factor } from '../../../shared-types/trial/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 import { dayTaken } from '../../document/queries/days';
 import { measurementLabel } from '../../document/queries/names';
 import { refTo } from '../../document/queries/refs';

@@ -1,7 +1,7 @@
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import type { Mark } from '../../../shared-types/records';
-import type { Measurement } from '../../../shared-types/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 import { refTo } from '../../document/queries/refs';
 import type { Pot } from '../../engine/geometry';
 import { memo } from '../memo';

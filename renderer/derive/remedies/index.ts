@@ -1,6 +1,6 @@
 import type { Mend, Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
-import type { Application, Factor } from '../../../shared-types/trial';
+import type { Application, Factor } from '../../../shared-types/trial/trial';
 import { bind } from '../../document';
 import { editFactor, setRackByLevels } from '../../document/commands';
 import { floodRemedyOf } from './flood';

@@ -1,7 +1,8 @@
-import { unitWords } from '../../../shared-types/trial';
+import { unitWords } from '../../../shared-types/trial/trial';
 import type { Plan } from '../../../shared-types/plan';
-import type { Scheme, Trial } from '../../../shared-types/trial';
-import { schemeSchema } from '../../../shared-types/trial';
+import type { Trial } from '../../../shared-types/trial/trial';
+import type { Scheme } from '../../../shared-types/trial/scheme';
+import { schemeSchema } from '../../../shared-types/trial/scheme';
 import { lightInBlocks, smallSampleFactor, type LightInBlocks } from '../../engine/trial';
 import { lacksLight } from '../../engine/trial/blocks/blocks';
 import { misfitsOf } from '../../engine/trial/fit/fit';

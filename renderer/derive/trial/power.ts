@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import type { Trial } from '../../../shared-types/trial';
+import type { Trial } from '../../../shared-types/trial/trial';
 import { termPowers, type TermPower } from '../../engine/trial/power';
 import type { UnitsReport } from '../../engine/trial';
 import { memo } from '../memo';

@@ -1,4 +1,4 @@
-import { unitWords } from '../../../shared-types/trial';
+import { unitWords } from '../../../shared-types/trial/trial';
 import type { Plan } from '../../../shared-types/plan';
 import {
   assumedWords,

@@ -1,6 +1,6 @@
 import type { Layout } from '../../../shared-types/layout';
 import type { Plan } from '../../../shared-types/plan';
-import type { Factor, Trial } from '../../../shared-types/trial';
+import type { Factor, Trial } from '../../../shared-types/trial/trial';
 import { blindedSince } from '../../document/queries/blinding';
 import { seenFrom } from '../../document/runs';
 import { baysOf, boardRect, potsOfTray, type Rect } from '../../engine/geometry';

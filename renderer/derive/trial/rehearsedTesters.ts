@@ -1,4 +1,4 @@
-import { positionTakes, type PositionModel } from '../../../shared-types/trial';
+import { positionTakes, type PositionModel } from '../../../shared-types/trial/position';
 import {
   fitTests,
   hasCovariance,

@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import type { Trial } from '../../../shared-types/trial';
+import type { Trial } from '../../../shared-types/trial/trial';
 import { measurementLabel } from '../../document/queries/names';
 import { covariateCautions, positionWords, SCALE_WORDS } from '../../engine/findings';
 import { grownByTray } from '../../engine/geometry';

@@ -1,6 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { Run } from '../../../shared-types/run';
-import type { Factor } from '../../../shared-types/trial';
+import type { Factor } from '../../../shared-types/trial/trial';
 import { bind, together, type BoundCommand } from '../../document';
 import { applyCommand } from '../../document/apply';
 import { keepLayout, planRuns } from '../../document/commands';

@@ -1,7 +1,7 @@
 import type { Layout } from '../../../shared-types/layout';
 import type { Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
-import type { Trial } from '../../../shared-types/trial';
+import type { Trial } from '../../../shared-types/trial/trial';
 import { potsOfRack, type Pot } from '../../engine/geometry';
 import { startBefore } from '../../engine/findings';
 import { asApplied, trialPotsOf } from '../../engine/trial';

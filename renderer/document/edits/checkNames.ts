@@ -1,5 +1,5 @@
 import { Refusal } from '../command';
-import type { Factor, Trial } from '../../../shared-types/trial';
+import type { Factor, Trial } from '../../../shared-types/trial/trial';
 
 const plain = (name: string) => name.trim().toLowerCase();
 

@@ -1,4 +1,5 @@
-import type { Measurement, Trial } from '../../../shared-types/trial';
+import type { Trial } from '../../../shared-types/trial/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 
 const quantityOf = ({ quantity, name }: Measurement): string => quantity ?? name;
 

@@ -1,6 +1,6 @@
 import { dateOf } from '../../engine/calendar';
 import type { Plan } from '../../../shared-types/plan';
-import type { Measurement } from '../../../shared-types/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 
 /** The day of a measurement, ISO 8601: its own, or the trial's at start and harvest; null: not said. */
 export function plannedDay(

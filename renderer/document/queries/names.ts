@@ -8,7 +8,7 @@ import {
   trayCode,
 } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
-import type { Measurement } from '../../../shared-types/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 import { splitPotId } from '../potsInRack';
 import { parseRef, refTo } from './refs';
 import { list, sayDay } from '../../words';

@@ -2,7 +2,7 @@ import { potsOfRack, walkingOrder } from '../../engine/geometry';
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import type { Incident, Mark } from '../../../shared-types/records';
-import type { Measurement } from '../../../shared-types/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 import { refTo } from './refs';
 import { trailOfSecond } from './trail';
 

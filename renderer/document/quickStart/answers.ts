@@ -1,6 +1,6 @@
 import type { LampKind } from '../../../shared-types/rack';
 import type { UnitSystem } from '../../words';
-import type { QuickAnswers, QuickMeasured } from '../../../shared-types/quickStart';
+import type { QuickAnswers, QuickMeasured } from '../../../shared-types/window/quickStart';
 import { newLampKind } from '../new';
 import { usualMeasurements } from '../newTrial';
 

@@ -1,5 +1,5 @@
-import type { QuickAnswers, QuickFactor } from '../../../shared-types/quickStart';
-import type { Blocks, Scheme } from '../../../shared-types/trial';
+import type { QuickAnswers, QuickFactor } from '../../../shared-types/window/quickStart';
+import type { Blocks, Scheme } from '../../../shared-types/trial/scheme';
 import { spreadIn } from './rack';
 
 /** How the factors are drawn, by what each is given to. */

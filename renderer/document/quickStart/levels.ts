@@ -1,6 +1,6 @@
-import type { QuickFactor } from '../../../shared-types/quickStart';
+import type { QuickFactor } from '../../../shared-types/window/quickStart';
 import { positiveMm, share } from '../../../shared-types/basics';
-import type { LevelSettings } from '../../../shared-types/trial';
+import type { LevelSettings } from '../../../shared-types/trial/trial';
 import { trimmed, say, type UnitSystem, spokenLocale } from '../../words';
 
 const BETWEEN = /\s*(?:[,;]|\bor\b)\s*/i;

@@ -1,4 +1,4 @@
-import type { QuickAnswers, QuickFactor } from '../../../shared-types/quickStart';
+import type { QuickAnswers, QuickFactor } from '../../../shared-types/window/quickStart';
 import type { Plan } from '../../../shared-types/plan';
 import { bind, type BoundCommand } from '../compose';
 import { Refusal } from '../command';

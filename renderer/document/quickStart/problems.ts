@@ -1,4 +1,4 @@
-import { vesselWords, type QuickAnswers } from '../../../shared-types/quickStart';
+import { vesselWords, type QuickAnswers } from '../../../shared-types/window/quickStart';
 import { mostPots, spreadPots, largestPotMm } from '../../engine/geometry';
 import { formatLength, plural, type UnitSystem } from '../../words';
 import { firstAnswers } from './answers';

@@ -1,4 +1,4 @@
-import { vesselWords, type QuickAnswers } from '../../../shared-types/quickStart';
+import { vesselWords, type QuickAnswers } from '../../../shared-types/window/quickStart';
 import type { PotGrid, Tray } from '../../../shared-types/rack';
 import { mostPots, spreadPots, type PotsAsked, type SpreadPots } from '../../engine/geometry';
 import { newGrid } from '../new';

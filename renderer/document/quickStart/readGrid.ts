@@ -1,4 +1,4 @@
-import { quickLimits } from '../../../shared-types/quickStart';
+import { quickLimits } from '../../../shared-types/window/quickStart';
 
 export type ReadGrid =
   | { ok: true; value: { columns: number; rows: number } }

@@ -1,5 +1,5 @@
-import { quickUnitsOf, type QuickFactor } from '../../../shared-types/quickStart';
-import type { Application } from '../../../shared-types/trial';
+import { quickUnitsOf, type QuickFactor } from '../../../shared-types/window/quickStart';
+import type { Application } from '../../../shared-types/trial/trial';
 
 /** What a sentence asks: its factors, and the parts of it that name none. */
 export interface ReadQuestion {

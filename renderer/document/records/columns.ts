@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import type { Measurement } from '../../../shared-types/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 import { measurementHead } from '../queries/names';
 import { hasSeveralRuns } from '../runs';
 import { unitInHead } from './unitFactor';

@@ -1,5 +1,5 @@
 import { asWritten } from './typed';
-import type { Measurement } from '../../../shared-types/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 import { sayDay } from '../../words';
 
 /** `12.5 g`: a value with its unit. */

@@ -1,5 +1,5 @@
 import type { Mark } from '../../../shared-types/records';
-import { measurementTraits, type Measurement } from '../../../shared-types/trial';
+import { measurementTraits, type Measurement } from '../../../shared-types/trial/measurement';
 import {
   fieldNumber,
   readFigure,

@@ -1,4 +1,4 @@
-import type { Measurement } from '../../../shared-types/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 
 /** Grams; ounce and pound as fixed by the international agreement of 1959. */
 const GRAMS: Readonly<Record<string, number>> = {

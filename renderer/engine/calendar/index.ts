@@ -1,4 +1,5 @@
-import type { Measurement, Trial } from '../../../shared-types/trial';
+import type { Trial } from '../../../shared-types/trial/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 
 /** The day a measurement was taken: its own date, or the trial's where it is at start or harvest. */
 export function dateOf(trial: Trial, measurement: Measurement): string | null {

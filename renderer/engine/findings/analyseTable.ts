@@ -1,5 +1,5 @@
 import type { Allocation } from '../stats/randomisation';
-import type { PositionModel } from '../../../shared-types/trial';
+import type { PositionModel } from '../../../shared-types/trial/position';
 import { checksOf } from './checks';
 import { fitPosition, MODELS, refuseManyPots, type PositionFit } from './position/positions';
 import { edgeEffect, gradientOf, lightEffect } from './position/effects';

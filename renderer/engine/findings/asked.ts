@@ -1,7 +1,7 @@
 import type { Layout } from '../../../shared-types/layout';
 import type { Notice } from '../../../shared-types/notice';
 import type { Records } from '../../../shared-types/records';
-import type { Trial } from '../../../shared-types/trial';
+import type { Trial } from '../../../shared-types/trial/trial';
 import { daysBetween } from '../calendar';
 import { obstacleOf } from './refused/obstacle';
 import { responseName, startBefore, type Question, type ResponseIndex } from './question';

@@ -1,5 +1,5 @@
 import type { DataTable, FitRequest, FitResult } from '../../../shared-types/fit';
-import type { PositionModel } from '../../../shared-types/trial';
+import type { PositionModel } from '../../../shared-types/trial/position';
 import { boxCoxProfile, influence, type BoxCoxProfile } from '../stats/checks';
 import { buildDesign } from '../stats/design';
 import { fQuantile, tTwoSided } from '../stats/distributions';

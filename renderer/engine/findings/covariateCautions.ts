@@ -1,10 +1,10 @@
 import {
-  positionTakes,
   unitWords,
   type Application,
   type Factor,
   type Trial,
-} from '../../../shared-types/trial';
+} from '../../../shared-types/trial/trial';
+import { positionTakes } from '../../../shared-types/trial/position';
 import { list } from '../../words';
 
 /** Whether a treatment given this way changes the water that stands at a pot. */

@@ -1,5 +1,6 @@
 import type { DataTable } from '../../../shared-types/fit';
-import type { PositionModel, Trial } from '../../../shared-types/trial';
+import type { Trial } from '../../../shared-types/trial/trial';
+import type { PositionModel } from '../../../shared-types/trial/position';
 import type { PotChecks } from './checks';
 import type { PositionFit } from './position/positions';
 import type { EdgeEffect, Effect, Gradient } from './position/effects';

@@ -1,6 +1,6 @@
 import type { Notice } from '../../../shared-types/notice';
 import { chiSquareUpper } from '../stats/distributions';
-import { unitWords } from '../../../shared-types/trial';
+import { unitWords } from '../../../shared-types/trial/trial';
 import { potsBehind, type Findings } from './findings';
 import { plantsByLevel } from './plants';
 import { saidDifference, saidInterval } from './model/scale';

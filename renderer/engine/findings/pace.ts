@@ -1,4 +1,4 @@
-import type { Measurement } from '../../../shared-types/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 import { figures, said, sayDay } from '../../words';
 import { dateOf, daysBetween } from '../calendar';
 import { tQuantileUpper } from '../stats/distributions';

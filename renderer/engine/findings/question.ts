@@ -1,7 +1,8 @@
 import type { Layout } from '../../../shared-types/layout';
 import type { Rack } from '../../../shared-types/rack';
 import type { Records } from '../../../shared-types/records';
-import type { Measurement, Trial } from '../../../shared-types/trial';
+import type { Trial } from '../../../shared-types/trial/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 import type { BoundBy } from '../trial/bound';
 import type { ZoneTrays } from '../trial/site/trialPot';
 import type { ResponseScale } from './model/scale';

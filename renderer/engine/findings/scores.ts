@@ -7,7 +7,7 @@ import { randomisationInRuns } from './randomisation/inRuns';
 import { randomisationTest } from './randomisation/test';
 import { Refusal } from '../../words';
 import type { FitResult } from '../../../shared-types/fit';
-import { measurementTraits } from '../../../shared-types/trial';
+import { measurementTraits } from '../../../shared-types/trial/measurement';
 
 /** What the shuffle says of one factor for a score; or why it could not be asked. */
 export type ScoreTest =

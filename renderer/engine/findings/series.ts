@@ -1,5 +1,5 @@
 import { fitRequestSchema, type DataTable, type FitResult } from '../../../shared-types/fit';
-import { measurementTraits, type Measurement } from '../../../shared-types/trial';
+import { measurementTraits, type Measurement } from '../../../shared-types/trial/measurement';
 import { dateOf, daysBetween } from '../calendar';
 import { fit } from '../stats/fit';
 import type { FindingsInput, Question } from './question';

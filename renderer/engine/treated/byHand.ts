@@ -1,4 +1,4 @@
-import type { Factor } from '../../../shared-types/trial';
+import type { Factor } from '../../../shared-types/trial/trial';
 import type { Plan } from '../../../shared-types/plan';
 import { baysOf, type Bay } from '../geometry';
 import { lightStamp } from '../lamps';

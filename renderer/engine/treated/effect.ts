@@ -1,4 +1,4 @@
-import type { Factor, Level } from '../../../shared-types/trial';
+import type { Factor, Level } from '../../../shared-types/trial/trial';
 import type { Plan } from '../../../shared-types/plan';
 import { baysOf, potsOfRack } from '../geometry';
 import { lightStamp } from '../lamps';

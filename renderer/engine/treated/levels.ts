@@ -1,7 +1,7 @@
 import type { Assignment } from '../../../shared-types/layout';
 import type { Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
-import type { Application, Factor, LevelSettings } from '../../../shared-types/trial';
+import type { Application, Factor, LevelSettings } from '../../../shared-types/trial/trial';
 import { potsOfRack } from '../geometry';
 import { zoneByTray, type TrialPot, type ZoneTrays } from '../trial';
 import { unitIdOf } from '../trial/site/trialPot';

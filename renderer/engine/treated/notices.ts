@@ -1,6 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { Notice } from '../../../shared-types/notice';
-import type { Application, Factor } from '../../../shared-types/trial';
+import type { Application, Factor } from '../../../shared-types/trial/trial';
 import { list, noticesOfStage, plural } from '../../words';
 import { potsOfRack } from '../geometry';
 import { byHandAgainst } from './byHand';

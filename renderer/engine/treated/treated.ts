@@ -1,7 +1,7 @@
 import type { Assignment } from '../../../shared-types/layout';
 import type { Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
-import type { Factor, Trial } from '../../../shared-types/trial';
+import type { Factor, Trial } from '../../../shared-types/trial/trial';
 import type { PottedFlood } from '../flood';
 import { treatedShelf } from './lamps';
 import { repottedShelf } from './pots';

@@ -1,6 +1,6 @@
 import type { FloodZone, Medium } from '../../../shared-types/flood';
 import type { Lamp, LampKind } from '../../../shared-types/rack';
-import type { LevelSettings } from '../../../shared-types/trial';
+import type { LevelSettings } from '../../../shared-types/trial/trial';
 import { figure, list, percent, plural, trimmed, type Speech } from '../../words';
 import { pumpRuns } from '../flood';
 

@@ -1,6 +1,6 @@
 import type { Layout } from '../../../shared-types/layout';
-import { smallestUnitOf } from '../../../shared-types/trial';
-import type { Factor, Trial } from '../../../shared-types/trial';
+import { smallestUnitOf } from '../../../shared-types/trial/trial';
+import type { Factor, Trial } from '../../../shared-types/trial/trial';
 import { isNested, membersOf } from './site/partition';
 import { partitionInto, unitIdOf, type PlacedUnit, type TrialPot } from './site/trialPot';
 

@@ -1,6 +1,6 @@
 import type { Assignment } from '../../../shared-types/layout';
 import type { Swap } from '../../../shared-types/run';
-import type { Factor, Trial } from '../../../shared-types/trial';
+import type { Factor, Trial } from '../../../shared-types/trial/trial';
 import { Refusal } from '../../words';
 import { asApplied } from './applied';
 import { unitIdOf, type TrialPot } from './site/trialPot';

@@ -1,5 +1,5 @@
-import { unitWords } from '../../../shared-types/trial';
-import type { Trial } from '../../../shared-types/trial';
+import { unitWords } from '../../../shared-types/trial/trial';
+import type { Trial } from '../../../shared-types/trial/trial';
 import type { Runs } from './input';
 import type { FactorUnits, SkeletonRow, UnitsReport } from './strata/skeleton';
 

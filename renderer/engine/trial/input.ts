@@ -1,5 +1,5 @@
 import type { Rack } from '../../../shared-types/rack';
-import type { Trial } from '../../../shared-types/trial';
+import type { Trial } from '../../../shared-types/trial/trial';
 import type { BoundBy } from './bound';
 import type { Plant } from './plants/plants';
 import type { ZoneTrays } from './site/trialPot';

@@ -1,4 +1,4 @@
-import type { Factor } from '../../../shared-types/trial';
+import type { Factor } from '../../../shared-types/trial/trial';
 import type { Pot } from '../geometry';
 
 export type LightUnit = 'shelf' | 'bay';

@@ -1,4 +1,4 @@
-import type { Factor, Level, Trial } from '../../../shared-types/trial';
+import type { Factor, Level, Trial } from '../../../shared-types/trial/trial';
 import { letterOf } from '../geometry';
 import { Refusal } from '../../words';
 

@@ -1,4 +1,4 @@
-import type { Factor } from '../../../shared-types/trial';
+import type { Factor } from '../../../shared-types/trial/trial';
 import { ONCE, type TrialInput } from './input';
 import { inRuns } from './inRuns';
 import type { FactorUnits, SkeletonRow, UnitsReport } from './strata/skeleton';

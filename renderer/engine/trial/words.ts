@@ -1,4 +1,5 @@
-import { unitWords, type Scheme, type UnitKind } from '../../../shared-types/trial';
+import { unitWords, type UnitKind } from '../../../shared-types/trial/trial';
+import { type Scheme } from '../../../shared-types/trial/scheme';
 import { plural } from '../../words';
 
 /** What a scheme is called within a sentence, and how a layout was drawn by it. */

@@ -1,4 +1,4 @@
-import type { Printer, PrinterFit } from '../../../shared-types/printing';
+import type { Printer, PrinterFit } from '../../../shared-types/window/printing';
 import { EXACT_PRINTER, lostStripMm, RULER, type Paper } from '../../print';
 import { useKept } from '../../store/context';
 import { Button, FieldList, Fold, Select, TextField, type FieldOf } from '../../ui';

@@ -8,7 +8,7 @@ import {
   symbolKinds,
   type Printer,
   type PrinterFit,
-} from '../../../shared-types/printing';
+} from '../../../shared-types/window/printing';
 import {
   defaultOptions,
   EXACT_PRINTER,

@@ -1,4 +1,4 @@
-import { measurementTraits } from '../../../shared-types/trial';
+import { measurementTraits } from '../../../shared-types/trial/measurement';
 import { obstacleOf, questionOf, SCALE_WORDS, type ResponseIndex } from '../../engine/findings';
 import { editMeasurement } from '../../document/commands';
 import { measurementLabel } from '../../document/queries/names';

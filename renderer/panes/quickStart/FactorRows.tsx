@@ -1,6 +1,10 @@
 import { useState } from 'react';
-import { quickUnitsOf, type QuickFactor, type QuickUnit } from '../../../shared-types/quickStart';
-import { applications, applicationWords, unitWords } from '../../../shared-types/trial';
+import {
+  quickUnitsOf,
+  type QuickFactor,
+  type QuickUnit,
+} from '../../../shared-types/window/quickStart';
+import { applications, applicationWords, unitWords } from '../../../shared-types/trial/trial';
 import { readLevels, readQuestion, saySettings, throughOf } from '../../document/quickStart';
 import { Button, Section, Select, TextField, TypedField } from '../../ui';
 import { list, type UnitSystem } from '../../words';

@@ -1,4 +1,4 @@
-import type { QuickMeasured } from '../../../shared-types/quickStart';
+import type { QuickMeasured } from '../../../shared-types/window/quickStart';
 import { Section } from '../../ui';
 import { ProblemAt, type QuickPart } from './ProblemAt';
 

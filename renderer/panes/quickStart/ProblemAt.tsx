@@ -1,4 +1,4 @@
-import type { QuickAnswers } from '../../../shared-types/quickStart';
+import type { QuickAnswers } from '../../../shared-types/window/quickStart';
 import type { QuickField, QuickProblem } from '../../document/quickStart';
 import { Button } from '../../ui';
 import type { UnitSystem } from '../../words';

@@ -1,6 +1,6 @@
 import { useDeferredValue, useEffect, useRef, useState, type ComponentType } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import type { QuickAnswers } from '../../../shared-types/quickStart';
+import type { QuickAnswers } from '../../../shared-types/window/quickStart';
 import { BARE_LOOK, RackCanvas, type RackLook } from '../../canvas';
 import { quickStart } from '../../document/commands';
 import { drawablePart, firstAnswersIn, problemsOf } from '../../document/quickStart';

@@ -4,7 +4,7 @@ import {
   vessels,
   vesselWords,
   type QuickAnswers,
-} from '../../../shared-types/quickStart';
+} from '../../../shared-types/window/quickStart';
 import { quickFiguresOf } from '../../derive';
 import { readGrid, sayGrid, usualLamps } from '../../document/quickStart';
 import { useKept, usePlanStore } from '../../store/context';

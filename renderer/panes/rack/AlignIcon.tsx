@@ -1,4 +1,4 @@
-import type { Alignment } from '../../../shared-types/arranging';
+import type { Alignment } from '../../../shared-types/window/arranging';
 
 /** A line and two bars that meet it, on 18 × 18. */
 const PATHS: Readonly<Record<Alignment, string>> = {

@@ -5,7 +5,7 @@ import {
   spreadDirections,
   spreadWords,
   type Alignment,
-} from '../../../shared-types/arranging';
+} from '../../../shared-types/window/arranging';
 import type { Plan } from '../../../shared-types/plan';
 import { bind } from '../../document';
 import { alignItems, copyToShelves, spreadItems } from '../../document/commands';

@@ -4,7 +4,7 @@ import { addLampOver } from '../../canvas';
 import { addTray, editShelf } from '../../document/commands';
 import { usePlanStore } from '../../store';
 import { Button, Facts, FieldList, NumberField, Section, type FieldOf } from '../../ui';
-import type { PresetValue } from '../../../shared-types/presets';
+import type { PresetValue } from '../../../shared-types/window/presets';
 import { PresetRow } from '../shared/presets/PresetRow';
 import { BaysSection } from './BaysSection';
 import { canopyFields } from './canopyFields';

@@ -4,7 +4,7 @@ import type { Shelf, Tray } from '../../../shared-types/rack';
 import { editTray, resizeTray, setDrainPlace } from '../../document/commands';
 import { FieldList, Section, Select, type FieldOf } from '../../ui';
 import { shared, sharedValues } from './common';
-import type { PresetValue } from '../../../shared-types/presets';
+import type { PresetValue } from '../../../shared-types/window/presets';
 import { PresetRow } from '../shared/presets/PresetRow';
 import { GridFields } from './GridFields';
 import { TrayCanopySection } from './TrayCanopySection';

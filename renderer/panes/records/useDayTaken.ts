@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import type { Measurement } from '../../../shared-types/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 import { plannedDay } from '../../document/queries';
 import { useKept, type Kept } from '../../store/context';
 

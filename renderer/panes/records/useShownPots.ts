@@ -1,6 +1,6 @@
 import { useMemo } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import type { Measurement } from '../../../shared-types/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 import { trayCode, type Pot } from '../../engine/geometry';
 import { cellKey, measuredPotsOf } from '../../derive/records/valueQuestions';
 import { measurementsInOrder, progressByTray } from '../../document/queries';

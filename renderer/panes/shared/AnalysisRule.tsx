@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import type { Trial } from '../../../shared-types/trial';
+import type { Trial } from '../../../shared-types/trial/trial';
 import { ruleFixedWords, whyRuleIncomplete, ruleWords } from '../../derive';
 import { fixRule, releaseRule } from '../../document/commands';
 import { useDispatch } from '../../store/context';

@@ -1,4 +1,5 @@
-import { positionModels, type Trial } from '../../../shared-types/trial';
+import { type Trial } from '../../../shared-types/trial/trial';
+import { positionModels } from '../../../shared-types/trial/position';
 import type { Plan } from '../../../shared-types/plan';
 import { editTrial, setBlocks, setScheme } from '../../document/commands';
 import { covariateCautionsOf, positionWordsOf, schemeFitsOf, type SchemeFit } from '../../derive';

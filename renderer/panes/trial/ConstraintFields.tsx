@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import type { Constraint } from '../../../shared-types/trial';
+import type { Constraint } from '../../../shared-types/trial/scheme';
 import { trialInputOf, type DrawTrial } from '../../derive';
 import { setConstraint } from '../../document/commands';
 import { useDispatch } from '../../store/context';

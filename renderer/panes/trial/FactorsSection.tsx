@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { unitWords, type Factor } from '../../../shared-types/trial';
+import { unitWords, type Factor } from '../../../shared-types/trial/trial';
 import {
   addFactor,
   addLevel,

@@ -1,4 +1,4 @@
-import type { Factor } from '../../../shared-types/trial';
+import type { Factor } from '../../../shared-types/trial/trial';
 import { setGivenWhere } from '../../document/commands';
 import { blindedSince, idsOf } from '../../document/queries';
 import { useDispatch, usePlanStore, useSession } from '../../store/context';

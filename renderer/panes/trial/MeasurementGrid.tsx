@@ -1,5 +1,6 @@
 import { useState } from 'react';
-import { measurementKindWords, type Trial } from '../../../shared-types/trial';
+import { type Trial } from '../../../shared-types/trial/trial';
+import { measurementKindWords } from '../../../shared-types/trial/measurement';
 import { addMeasurement, removeMeasurement } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { DateField } from '../../ui';

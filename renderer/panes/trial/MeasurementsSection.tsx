@@ -1,10 +1,10 @@
+import { type Trial } from '../../../shared-types/trial/trial';
 import {
   measurementKinds,
   measurementKindWords,
   measurementTraits,
   type Measurement,
-  type Trial,
-} from '../../../shared-types/trial';
+} from '../../../shared-types/trial/measurement';
 import { useState } from 'react';
 import { isPlantHeight } from '../../derive';
 import { SCALE_WORDS } from '../../engine/findings';

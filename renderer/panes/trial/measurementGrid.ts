@@ -1,4 +1,5 @@
-import type { Measurement, Trial } from '../../../shared-types/trial';
+import type { Trial } from '../../../shared-types/trial/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 import { usualMeasurements } from '../../document/newTrial';
 
 export interface MeasuredTime {

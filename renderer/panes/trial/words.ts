@@ -3,14 +3,12 @@ import { baysOf, isParted, trayCode } from '../../engine/geometry';
 import {
   applications,
   applicationWords,
-  schemeLabels,
-  schemes,
   unitKinds,
   unitWords,
   type Application,
-  type Blocks,
   type UnitKind,
-} from '../../../shared-types/trial';
+} from '../../../shared-types/trial/trial';
+import { schemeLabels, schemes, type Blocks } from '../../../shared-types/trial/scheme';
 
 const hasBays = (plan: Plan | null): boolean => plan?.rack.shelves.some(isParted) ?? false;
 

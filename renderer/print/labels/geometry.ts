@@ -1,5 +1,5 @@
 import { papers } from '../../../shared-types/paper';
-import type { LabelGeometry } from '../../../shared-types/printing';
+import type { LabelGeometry } from '../../../shared-types/window/printing';
 import { paperMm, SAFE_MM, type Paper } from '../paper';
 import { fieldNumber, rounded, shownIn, unitOf, type UnitSystem } from '../../words';
 

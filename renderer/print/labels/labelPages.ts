@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import type { PrinterFit, SymbolKind } from '../../../shared-types/printing';
+import type { PrinterFit, SymbolKind } from '../../../shared-types/window/printing';
 import type { Rack } from '../../../shared-types/rack';
 import { memo } from '../../derive/memo';
 import { codeToScan } from '../../document/records';

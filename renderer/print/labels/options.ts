@@ -1,4 +1,8 @@
-import type { LabelContent, LabelGeometry, SymbolKind } from '../../../shared-types/printing';
+import type {
+  LabelContent,
+  LabelGeometry,
+  SymbolKind,
+} from '../../../shared-types/window/printing';
 
 export interface LabelOptions {
   geometry: LabelGeometry;

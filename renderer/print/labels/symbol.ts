@@ -1,5 +1,5 @@
 import { datamatrix, qrcode } from 'bwip-js/generic';
-import type { SymbolKind } from '../../../shared-types/printing';
+import type { SymbolKind } from '../../../shared-types/window/printing';
 import { html, type Html } from '../html';
 import { mm } from '../text';
 import { rounded } from '../../words';

@@ -9,7 +9,7 @@ import {
   type SensitivityCell,
   type SensitivityRow,
 } from '../../engine/findings';
-import { positionModelLabels } from '../../../shared-types/trial';
+import { positionModelLabels } from '../../../shared-types/trial/position';
 import { p, intervalWords, shown, words, type ReportCell, type FindingsTable } from './cells';
 import { fixed, list, said, saidP } from '../../words';
 

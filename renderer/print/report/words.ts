@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import type { Blocks } from '../../../shared-types/trial';
+import type { Blocks } from '../../../shared-types/trial/scheme';
 import { engineVersion } from '../../derive';
 import {
   averagedWords,
@@ -12,7 +12,7 @@ import {
   type Findings,
 } from '../../engine/findings';
 import { schemeWords } from '../../engine/trial';
-import { unitWords } from '../../../shared-types/trial';
+import { unitWords } from '../../../shared-types/trial/trial';
 import { capital, chosenShare, plural, fieldNumber, sayDay } from '../../words';
 
 /** `with each shelf as a block`. */

@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import type { Measurement } from '../../../shared-types/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 import { measurementsInOrder } from '../../document';
 import { quantityOf } from '../../engine/findings';
 import { bodyMm, type Frame } from '../frame';

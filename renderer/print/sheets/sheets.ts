@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import type { Measurement } from '../../../shared-types/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 import { findTray, trayCode, type Pot } from '../../engine/geometry';
 import type { Page } from '../document';
 import { bodyMm, type Frame } from '../frame';

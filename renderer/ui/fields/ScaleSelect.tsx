@@ -1,4 +1,4 @@
-import type { Scale } from '../../../shared-types/trial';
+import type { Scale } from '../../../shared-types/trial/measurement';
 import { Select } from './fields';
 
 const FOR_ALL: readonly Scale[] = ['sqrt', 'log'];

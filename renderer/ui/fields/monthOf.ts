@@ -1,4 +1,4 @@
-import type { WeekStart } from '../../../shared-types/locale';
+import type { WeekStart } from '../../../shared-types/window/locale';
 
 const DAY_MS = 86_400_000;
 /** As `getUTCDay` counts. */

@@ -10,7 +10,7 @@ import {
 import { potsOfRack } from '../../../renderer/engine/geometry';
 import { potLight } from '../../../renderer/engine/light';
 import type { Plan } from '../../../shared-types/plan';
-import type { Measurement } from '../../../shared-types/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 import { drawnPlan } from '../../builders/samplePlan';
 
 const height = (id: string, date: string | null, more: Partial<Measurement> = {}): Measurement => ({

@@ -14,7 +14,7 @@ import { html } from '../../../renderer/print/html';
 import { deliveredHtml } from '../../../renderer/print/report/sections/delivered';
 import type { DeliveredFigures } from '../../../shared-types/delivered';
 import type { Plan } from '../../../shared-types/plan';
-import type { LevelSettings } from '../../../shared-types/trial';
+import type { LevelSettings } from '../../../shared-types/trial/trial';
 import { refusal, run } from '../../builders/run';
 import { drawnPlan } from '../../builders/samplePlan';
 

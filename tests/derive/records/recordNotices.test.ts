@@ -9,7 +9,7 @@ import { acceptNotice } from '../../../renderer/document/commands';
 import { potsToMeasure } from '../../../renderer/document/queries';
 import { readPlan } from '../../../renderer/document/open';
 import type { Plan } from '../../../shared-types/plan';
-import type { Measurement } from '../../../shared-types/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 import { run } from '../../builders/run';
 import { drawnPlan } from '../../builders/samplePlan';
 

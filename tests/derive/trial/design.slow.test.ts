@@ -11,7 +11,7 @@ import {
 } from '../../../renderer/derive';
 import { powerOfTerm } from '../../../renderer/engine/trial/power';
 import type { Plan } from '../../../shared-types/plan';
-import type { Trial } from '../../../shared-types/trial';
+import type { Trial } from '../../../shared-types/trial/trial';
 import { example, undrawn } from '../../builders/examplePlans';
 
 const basil = undrawn('basil');

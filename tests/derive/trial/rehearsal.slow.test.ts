@@ -16,7 +16,8 @@ import { unitsOf, type HarvestModel, type TrialInput } from '../../../renderer/e
 import { termPowers } from '../../../renderer/engine/trial/power';
 import { differencesBetweenEnds } from '../../../renderer/engine/trial/rehearsal';
 import { siteOf } from '../../../renderer/engine/trial/site/siteOf';
-import { trialSchema, type PositionModel } from '../../../shared-types/trial';
+import { trialSchema } from '../../../shared-types/trial/trial';
+import { type PositionModel } from '../../../shared-types/trial/position';
 import {
   domedLight,
   factorOf,

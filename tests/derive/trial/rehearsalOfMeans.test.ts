@@ -3,7 +3,8 @@ import { findingsInputOf } from '../../../renderer/derive';
 import { plannedAnalysis, rehearsalInputOf } from '../../../renderer/derive/trial/rehearsal';
 import { findingsOf, termOf } from '../../../renderer/engine/findings';
 import { siteOf } from '../../../renderer/engine/trial/site/siteOf';
-import type { PositionModel, Scale } from '../../../shared-types/trial';
+import type { PositionModel } from '../../../shared-types/trial/position';
+import type { Scale } from '../../../shared-types/trial/measurement';
 import { example } from '../../builders/examplePlans';
 
 /** The basil trial with leaves counted, as many on every pot of one tray and treatment. */

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { alignments, spreadDirections } from '../../../shared-types/arranging';
+import { alignments, spreadDirections } from '../../../shared-types/window/arranging';
 import { describe, expect, it } from 'vitest';
 import { applyCommand } from '../../../renderer/document/apply';
 import type { Outcome } from '../../../renderer/document/apply';

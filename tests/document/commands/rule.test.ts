@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import * as commands from '../../../renderer/document/commands';
 import { readPlan, sayProblem, writePlan } from '../../../renderer/document/open';
 import type { Plan } from '../../../shared-types/plan';
-import type { Contrast } from '../../../shared-types/trial';
+import type { Contrast } from '../../../shared-types/trial/trial';
 import { drawnPlan, samplePlan } from '../../builders/samplePlan';
 import { refusal, run } from '../../builders/run';
 

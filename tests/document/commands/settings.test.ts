@@ -11,7 +11,7 @@ import {
 } from '../../../renderer/document/commands';
 import { readPlan, writePlan } from '../../../renderer/document/open';
 import type { Plan } from '../../../shared-types/plan';
-import type { LevelSettings } from '../../../shared-types/trial';
+import type { LevelSettings } from '../../../shared-types/trial/trial';
 import { lightStamp } from '../../../renderer/engine/lamps';
 import { drawnWithWater, withFactor, withSettings } from '../../engine/treated/plans';
 import { refusal, run } from '../../builders/run';

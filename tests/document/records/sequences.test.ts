@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { pastedTwice, shiftedValues, type SlipSource } from '../../../renderer/document/records';
 import { potsOfRack, walkingOrder, type Pot } from '../../../renderer/engine/geometry';
 import { stream } from '../../../renderer/engine/trial';
-import type { Measurement } from '../../../shared-types/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 import { gridOf, shelfOf, trayOf } from '../../builders/rackParts';
 
 // Two trays of 6 × 8 pots; weights of 20 ± 4 g to a tenth, that follow weights at the start of 2 ± 0.4 g.

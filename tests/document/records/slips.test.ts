@@ -4,7 +4,7 @@ import { findSlips, mixedTrays } from '../../../renderer/document/records';
 import { outlyingOf } from '../../../renderer/document/records/slips/factorSlips';
 import { potsOfRack } from '../../../renderer/engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
-import type { Measurement } from '../../../shared-types/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 import { drawnPlan, samplePlan } from '../../builders/samplePlan';
 
 /** The sample with 5 × 6 pots in each tray and weights at harvest by a rule. */

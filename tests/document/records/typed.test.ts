@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { readTyped } from '../../../renderer/document/records';
 import { newTrial } from '../../../renderer/document/newTrial';
-import type { Measurement } from '../../../shared-types/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 
 const [weight] = newTrial({ start: 'm1', harvest: 'm2' }, 'q').measurements;
 if (!weight) throw new Error('a new trial measures a weight');

@@ -1,5 +1,5 @@
 import { createBridge } from '../../../electron/bridge';
-import type { ShellAnswer } from '../../../shared-types/ipc';
+import type { ShellAnswer } from '../../../shared-types/window/ipc';
 
 // Bundled and put into the page before it loads: the bridge of the preload, over a transport that
 // Playwright offers in the place of Electron's messages.

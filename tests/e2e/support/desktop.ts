@@ -1,6 +1,6 @@
 import type { Browser, Page } from '@playwright/test';
-import type { EventPayload } from '../../../shared-types/ipc';
-import type { EventName } from '../../../shared-types/ipcNames';
+import type { EventPayload } from '../../../shared-types/window/ipc';
+import type { EventName } from '../../../shared-types/window/ipcNames';
 import { ElectronShell } from './electronShell';
 import type { KeptWindow } from './keptWindow';
 import { Shell } from './shell';

@@ -1,8 +1,8 @@
 import { join } from 'node:path';
 import { _electron } from '@playwright/test';
 import type { ElectronApplication, Page } from '@playwright/test';
-import type { EventPayload } from '../../../shared-types/ipc';
-import type { EventName } from '../../../shared-types/ipcNames';
+import type { EventPayload } from '../../../shared-types/window/ipc';
+import type { EventName } from '../../../shared-types/window/ipcNames';
 
 const root = join(import.meta.dirname, '..', '..', '..');
 

@@ -13,7 +13,7 @@ export { seenFrom } from '../../../renderer/document/runs';
 export { potsToMeasure } from '../../../renderer/document/queries';
 export { defaultOptions, labelPresets, printables, printed } from '../../../renderer/print';
 export { trialPots } from '../../../renderer/print/shown';
-export { channelNames } from '../../../shared-types/ipcNames';
+export { channelNames } from '../../../shared-types/window/ipcNames';
 export { example, undrawn } from '../../builders/examplePlans';
 export { drawnPlan } from '../../builders/samplePlan';
 export { fourShelves } from '../../builders/fourShelves';

@@ -1,5 +1,5 @@
 import type { Browser, BrowserContext, Page } from '@playwright/test';
-import type { Channel } from '../../../shared-types/ipcNames';
+import type { Channel } from '../../../shared-types/window/ipcNames';
 import { bridgeScript } from './shell';
 import type { Shell } from './shell';
 

@@ -1,8 +1,8 @@
 import { join } from 'node:path';
 import type { Browser, Page } from '@playwright/test';
 import { build } from 'esbuild';
-import type { ShellAnswer, EventPayload } from '../../../shared-types/ipc';
-import type { Channel, EventName } from '../../../shared-types/ipcNames';
+import type { ShellAnswer, EventPayload } from '../../../shared-types/window/ipc';
+import type { Channel, EventName } from '../../../shared-types/window/ipcNames';
 import { program } from './program';
 
 const {

@@ -11,7 +11,7 @@ import { writePlan } from '../../../renderer/document/open';
 import { noticeKinds, type Notice, type NoticeKind } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
-import type { Factor, LevelSettings, Trial } from '../../../shared-types/trial';
+import type { Factor, LevelSettings, Trial } from '../../../shared-types/trial/trial';
 import { example, undrawn } from '../../builders/examplePlans';
 import { kindOf, lampOf } from '../../builders/rackParts';
 import { factorOf, rackOf, trialOf } from '../../builders/trialInput';

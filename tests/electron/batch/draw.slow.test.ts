@@ -9,7 +9,7 @@ import { emptyPlan } from '../../../renderer/document/new';
 import { writeCompact } from '../../../renderer/document/open';
 import { planSchema, type Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
-import type { Factor, Trial } from '../../../shared-types/trial';
+import type { Factor, Trial } from '../../../shared-types/trial/trial';
 import { factorOf, rackOf, trialOf, withTimes } from '../../builders/trialInput';
 import { tempFolder } from '../tempFolder';
 

@@ -10,7 +10,7 @@ import { readPlan, writePlan } from '../../../renderer/document/open';
 import { findingsOf, paragraph, type FindingsOptions } from '../../../renderer/engine/findings';
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
-import type { Trial } from '../../../shared-types/trial';
+import type { Trial } from '../../../shared-types/trial/trial';
 import { tempFolder } from '../tempFolder';
 
 const url = new URL('../../../renderer/app/examples/basil.json', import.meta.url);

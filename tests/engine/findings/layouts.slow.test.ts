@@ -14,7 +14,8 @@ import {
 import { drawLayout, measuredPots } from '../../../renderer/engine/trial';
 import { stream } from '../../../renderer/engine/trial/stream';
 import type { Rack } from '../../../shared-types/rack';
-import type { Factor, PositionModel, Trial } from '../../../shared-types/trial';
+import type { Factor, Trial } from '../../../shared-types/trial/trial';
+import type { PositionModel } from '../../../shared-types/trial/position';
 import { drawn, factorOf, rackOf, trialOf } from '../../builders/trialInput';
 
 const measurement = {

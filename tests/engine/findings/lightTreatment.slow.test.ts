@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { covariateCautions, positionWords } from '../../../renderer/engine/findings';
-import type { Factor } from '../../../shared-types/trial';
+import type { Factor } from '../../../shared-types/trial/trial';
 import { coverage, coverageCases, coverageModels, holds } from '../../bench/lightCoverage';
 import { factorOf } from '../../builders/trialInput';
 

@@ -13,7 +13,8 @@ import { fit } from '../../../renderer/engine/stats/fit';
 import { drawLayout } from '../../../renderer/engine/trial';
 import { stream } from '../../../renderer/engine/trial/stream';
 import { fitRequestSchema, type DataTable } from '../../../shared-types/fit';
-import type { Factor, Measurement, Trial } from '../../../shared-types/trial';
+import type { Factor, Trial } from '../../../shared-types/trial/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 import { drawn, factorOf, inputOf, rackOf, trialOf } from '../../builders/trialInput';
 
 // Whatever the person calls things, the figures stay. Names are those that could be taken for

@@ -7,7 +7,7 @@ import {
   questionOf,
 } from '../../../renderer/engine/findings';
 import { readPlan } from '../../../renderer/document/open';
-import type { Trial } from '../../../shared-types/trial';
+import type { Trial } from '../../../shared-types/trial/trial';
 
 const url = new URL('../../../renderer/app/examples/basil.json', import.meta.url);
 const read = readPlan(readFileSync(url, 'utf8'));

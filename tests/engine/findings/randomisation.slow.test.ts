@@ -8,7 +8,7 @@ import {
 import { fit } from '../../../renderer/engine/stats/fit';
 import { stream } from '../../../renderer/engine/trial/stream';
 import { fitRequestSchema } from '../../../shared-types/fit';
-import type { PositionModel } from '../../../shared-types/trial';
+import type { PositionModel } from '../../../shared-types/trial/position';
 
 const reading = {
   ...{ title: 'made', response: 'value', unit: 'g', block: null, shelf: null, tray: null },

@@ -12,7 +12,7 @@ import {
 import { fit } from '../../../renderer/engine/stats/fit';
 import { fitRequestSchema } from '../../../shared-types/fit';
 import type { Plan } from '../../../shared-types/plan';
-import type { Trial } from '../../../shared-types/trial';
+import type { Trial } from '../../../shared-types/trial/trial';
 
 const url = new URL('../../../renderer/app/examples/basil.json', import.meta.url);
 const read = readPlan(readFileSync(url, 'utf8'));

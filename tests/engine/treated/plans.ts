@@ -1,7 +1,7 @@
 import { newFlood } from '../../../renderer/document/new';
 import type { Medium } from '../../../shared-types/flood';
 import type { Plan } from '../../../shared-types/plan';
-import type { Factor, LevelSettings } from '../../../shared-types/trial';
+import type { Factor, LevelSettings } from '../../../shared-types/trial/trial';
 import { drawnPlan } from '../../builders/samplePlan';
 
 export function mediumOf(change: Partial<Medium> & Pick<Medium, 'id'>): Medium {

@@ -4,7 +4,7 @@ import { floodFigures } from '../../../renderer/engine/flood';
 import { potLight } from '../../../renderer/engine/light';
 import { rackAsTreated, type TreatedView } from '../../../renderer/engine/treated';
 import type { Plan } from '../../../shared-types/plan';
-import type { LevelSettings } from '../../../shared-types/trial';
+import type { LevelSettings } from '../../../shared-types/trial/trial';
 import { drawnWithWater, withFactor, withSettings } from './plans';
 
 const treated = (plan: Plan, view: TreatedView = { as: 'treated' }) =>

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { drawLayout, prepareDraw } from '../../../renderer/engine/trial';
 import type { Rack } from '../../../shared-types/rack';
-import type { Blocks, Factor, Scheme } from '../../../shared-types/trial';
+import type { Factor } from '../../../shared-types/trial/trial';
+import type { Blocks, Scheme } from '../../../shared-types/trial/scheme';
 import {
   domedLight,
   drawn,

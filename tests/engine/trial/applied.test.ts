@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { asApplied, trialPotsOf, type TrialInput } from '../../../renderer/engine/trial';
 import { unitsOf } from '../../../renderer/engine/trial/units';
-import type { Application, Factor } from '../../../shared-types/trial';
+import type { Application, Factor } from '../../../shared-types/trial/trial';
 import { factorOf, inputOf, rackOf, trialOf } from '../../builders/trialInput';
 
 const rack = rackOf({ shelves: 4, traysPerShelf: 2, rows: 3, columns: 4 });

@@ -9,7 +9,7 @@ import {
   type TrialInput,
 } from '../../../renderer/engine/trial';
 import type { Layout } from '../../../shared-types/layout';
-import type { Trial } from '../../../shared-types/trial';
+import type { Trial } from '../../../shared-types/trial/trial';
 import { domedLight, drawn, factorOf, inputOf, rackOf, trialOf } from '../../builders/trialInput';
 
 const rack = rackOf({ shelves: 2, traysPerShelf: 2, rows: 4, columns: 6 });

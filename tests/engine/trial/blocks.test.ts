@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Blocks } from '../../../shared-types/trial';
+import type { Blocks } from '../../../shared-types/trial/scheme';
 import { blockNames, blocksOf, measuredPots } from '../../../renderer/engine/trial';
 import { domedLight, inputOf, rackOf, trialOf } from '../../builders/trialInput';
 

@@ -13,7 +13,7 @@ import { misfitsOf } from '../../../renderer/engine/trial/fit/fit';
 import { siteOf } from '../../../renderer/engine/trial/site/siteOf';
 import type { Site } from '../../../renderer/engine/trial/site/site';
 import type { Layout } from '../../../shared-types/layout';
-import type { Factor, Trial } from '../../../shared-types/trial';
+import type { Factor, Trial } from '../../../shared-types/trial/trial';
 import {
   domedLight,
   drawn,

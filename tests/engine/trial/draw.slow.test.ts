@@ -10,7 +10,7 @@ import {
 } from '../../../renderer/engine/trial';
 import type { TrialInput } from '../../../renderer/engine/trial';
 import type { Layout } from '../../../shared-types/layout';
-import type { Trial } from '../../../shared-types/trial';
+import type { Trial } from '../../../shared-types/trial/trial';
 import {
   domedLight,
   drawn,

@@ -4,7 +4,8 @@ import { drawLayout, measuredPots } from '../../../renderer/engine/trial';
 import { blocksOf } from '../../../renderer/engine/trial/blocks/blocks';
 import { lightWithin } from '../../../renderer/engine/trial/lightWithin';
 import { stream } from '../../../renderer/engine/trial/stream';
-import type { Factor, PositionModel, Trial } from '../../../shared-types/trial';
+import type { Factor, Trial } from '../../../shared-types/trial/trial';
+import type { PositionModel } from '../../../shared-types/trial/position';
 import { drawn, factorOf, inputOf, rackOf, trialOf } from '../../builders/trialInput';
 
 const rack = rackOf({ shelves: 4, traysPerShelf: 1, rows: 4, columns: 8 });

@@ -1,4 +1,4 @@
-import type { Factor } from '../../../shared-types/trial';
+import type { Factor } from '../../../shared-types/trial/trial';
 import type { Partition } from '../../../renderer/engine/trial/site/partition';
 import type { Site } from '../../../renderer/engine/trial/site/site';
 import { strataOf } from '../../../renderer/engine/trial/strata/strata';

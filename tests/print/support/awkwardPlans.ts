@@ -3,7 +3,8 @@ import { newTrial } from '../../../renderer/document/newTrial';
 import { potsOfRack, type Pot } from '../../../renderer/engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import type { PotGrid, Shelf } from '../../../shared-types/rack';
-import type { Factor, Measurement } from '../../../shared-types/trial';
+import type { Factor } from '../../../shared-types/trial/trial';
+import type { Measurement } from '../../../shared-types/trial/measurement';
 
 /** A tray by its figures: millimetres, and a grid that starts where it is told. */
 export function shelfWith(

@@ -1,6 +1,6 @@
 import type { Plan } from '../../../../shared-types/plan';
 import type { Board, Shelf } from '../../../../shared-types/rack';
-import type { Factor } from '../../../../shared-types/trial';
+import type { Factor } from '../../../../shared-types/trial/trial';
 import { bind, together, type BoundCommand } from '../../../document';
 import { addBoard, partLamps, redesign } from '../../../document/commands';
 import { cutHoles } from '../../../document/edits/boards';

@@ -1,5 +1,5 @@
 import type { Plan } from '../../../../shared-types/plan';
-import type { Factor } from '../../../../shared-types/trial';
+import type { Factor } from '../../../../shared-types/trial/trial';
 import { bind, together, type BoundCommand } from '../../../document';
 import { reportAsCase } from '../../../document/commands';
 import { isWorse, type FactorUnits } from '../../../engine/trial';

@@ -1,4 +1,4 @@
-import type { Factor } from '../../../../shared-types/trial';
+import type { Factor } from '../../../../shared-types/trial/trial';
 import { bind, together } from '../../../document';
 import { redesign, removeLevel, repeatShelves } from '../../../document/commands';
 import { FEWEST_ERROR_DF } from '../../../engine/trial';

@@ -1,5 +1,5 @@
-import { unitWords } from '../../../../shared-types/trial';
-import type { Factor } from '../../../../shared-types/trial';
+import { unitWords } from '../../../../shared-types/trial/trial';
+import type { Factor } from '../../../../shared-types/trial/trial';
 import { bind } from '../../../document';
 import { applyCommand } from '../../../document/apply';
 import { planRuns } from '../../../document/commands';

@@ -1,5 +1,6 @@
 import type { Plan } from '../../../../shared-types/plan';
-import type { Blocks, Factor, Scheme, Trial, UnitKind } from '../../../../shared-types/trial';
+import type { Factor, Trial, UnitKind } from '../../../../shared-types/trial/trial';
+import type { Blocks, Scheme } from '../../../../shared-types/trial/scheme';
 import { bind } from '../../../document';
 import { redesign } from '../../../document/commands';
 import { asApplied, trialPotsOf } from '../../../engine/trial';

@@ -4,7 +4,7 @@ import { standingRecords } from '../../queries/standing';
 import { quickPlan } from '../../quickStart/plan';
 import { problemsOf } from '../../quickStart/problems';
 import { hasSeveralRuns } from '../../runs';
-import { quickAnswersSchema, type QuickAnswers } from '../../../../shared-types/quickStart';
+import { quickAnswersSchema, type QuickAnswers } from '../../../../shared-types/window/quickStart';
 
 /** Makes rack, light and trial of a few answers, in place of what stands while nothing is drawn. */
 export const quickStart: Command<QuickAnswers> = {

@@ -1,5 +1,5 @@
 import { boundsOf, rectsOverlap, type Rect } from '../../../engine/geometry';
-import { alignmentWords, type Alignment } from '../../../../shared-types/arranging';
+import { alignmentWords, type Alignment } from '../../../../shared-types/window/arranging';
 import type { Plan } from '../../../../shared-types/plan';
 import { list } from '../../../words';
 import { Refusal, type Command } from '../../command';

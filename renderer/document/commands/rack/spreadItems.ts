@@ -1,5 +1,5 @@
 import type { Rect } from '../../../engine/geometry';
-import { spreadWords, type SpreadDirection } from '../../../../shared-types/arranging';
+import { spreadWords, type SpreadDirection } from '../../../../shared-types/window/arranging';
 import { Refusal, type Command } from '../../command';
 import { placedOf, type OnShelf } from '../../queries/placing';
 import { sayThings } from '../../queries/names';

@@ -1,4 +1,4 @@
-import { measurementTraits } from '../../../../shared-types/trial';
+import { measurementTraits } from '../../../../shared-types/trial/measurement';
 import { Refusal } from '../../command';
 import type { Command } from '../../command';
 import { change, measurementIn } from '../../edit';

@@ -3,7 +3,7 @@ import { change, trialIn } from '../../edit';
 import { takeIdFrom } from '../../ids';
 import { newMeasurement } from '../../newTrial';
 import { joinNamesake } from '../../edits/renameMeasurement';
-import type { Measurement } from '../../../../shared-types/trial';
+import type { Measurement } from '../../../../shared-types/trial/measurement';
 
 /** A measurement to take, with the stated figures instead of the usual ones. */
 export const addMeasurement: Command<{

@@ -4,7 +4,7 @@ import { change, measurementIn, trialIn } from '../../edit';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
 import type { Plan } from '../../../../shared-types/plan';
-import { usualOfKind, type Measurement } from '../../../../shared-types/trial';
+import { usualOfKind, type Measurement } from '../../../../shared-types/trial/measurement';
 import { renameMeasurement } from '../../edits/renameMeasurement';
 
 /** A scale of `undefined` takes the values as measured again. */

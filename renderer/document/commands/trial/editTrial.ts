@@ -1,6 +1,6 @@
 import type { Command } from '../../command';
 import { trialIn } from '../../edit';
-import type { Trial } from '../../../../shared-types/trial';
+import type { Trial } from '../../../../shared-types/trial/trial';
 
 /** Changes single fields of the trial: its question, dates, primary analysis, expectations. */
 export const editTrial: Command<{

@@ -2,7 +2,8 @@ import type { Command } from '../../command';
 import { change, factorIn, trialIn } from '../../edit';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
-import type { Blocks, Scheme, UnitKind } from '../../../../shared-types/trial';
+import type { UnitKind } from '../../../../shared-types/trial/trial';
+import type { Blocks, Scheme } from '../../../../shared-types/trial/scheme';
 
 /** Lays a factor on another unit, to be shuffled, with the blocks and scheme this asks for. */
 export const redesign: Command<{

@@ -1,6 +1,6 @@
 import type { Command } from '../../command';
 import { trialIn } from '../../edit';
-import type { Blocks } from '../../../../shared-types/trial';
+import type { Blocks } from '../../../../shared-types/trial/scheme';
 
 export const setBlocks: Command<{ blocks: Blocks }> = {
   name: 'setBlocks',

@@ -1,6 +1,6 @@
 import type { Command } from '../../command';
 import { trialIn } from '../../edit';
-import type { Constraint } from '../../../../shared-types/trial';
+import type { Constraint } from '../../../../shared-types/trial/scheme';
 
 /** What a draw must meet to be taken. */
 export const setConstraint: Command<{ patch: Partial<Constraint> }> = {

@@ -1,6 +1,6 @@
 import type { Command } from '../../command';
 import { trialIn } from '../../edit';
-import type { Scheme } from '../../../../shared-types/trial';
+import type { Scheme } from '../../../../shared-types/trial/scheme';
 
 export const setScheme: Command<{ scheme: Scheme }> = {
   name: 'setScheme',

@@ -1,4 +1,4 @@
-import { unitWords, type Trial } from '../../../../shared-types/trial';
+import { unitWords, type Trial } from '../../../../shared-types/trial/trial';
 import { baysOf } from '../../../engine/geometry';
 import { potTest } from '../../potsInRack';
 import { sayFound } from '../words';

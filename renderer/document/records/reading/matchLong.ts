@@ -3,7 +3,7 @@ import { dateSchema } from '../../../../shared-types/basics';
 import type { Plan } from '../../../../shared-types/plan';
 import type { Mark, PotNote } from '../../../../shared-types/records';
 import { markSchema } from '../../../../shared-types/records';
-import type { Measurement } from '../../../../shared-types/trial';
+import type { Measurement } from '../../../../shared-types/trial/measurement';
 import { potsToMeasure } from '../../queries/records';
 import { codeBook } from '../codes/codeBook';
 import { unknownCode } from '../codes/runCode';

@@ -1,7 +1,7 @@
 import type { Pot } from '../../../engine/geometry';
 import type { Plan } from '../../../../shared-types/plan';
 import type { Mark, PotNote } from '../../../../shared-types/records';
-import { measurementTraits, type Measurement } from '../../../../shared-types/trial';
+import { measurementTraits, type Measurement } from '../../../../shared-types/trial/measurement';
 import type { ColumnUse, LongUse } from '../columns';
 import { roundedTo } from '../../../words';
 import { numberAndUnit, unitFactor } from '../unitFactor';

@@ -1,4 +1,4 @@
-import { measurementTraits } from '../../../../shared-types/trial';
+import { measurementTraits } from '../../../../shared-types/trial/measurement';
 import type { SlipSource } from './slip';
 import type { Pot } from '../../../engine/geometry';
 

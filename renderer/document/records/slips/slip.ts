@@ -1,6 +1,6 @@
 import type { Pot } from '../../../engine/geometry';
 import type { Records } from '../../../../shared-types/records';
-import type { Measurement } from '../../../../shared-types/trial';
+import type { Measurement } from '../../../../shared-types/trial/measurement';
 
 /** A value that looks like a slip of reading or typing. Asked about, never changed. */
 export interface Slip {

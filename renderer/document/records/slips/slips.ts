@@ -1,7 +1,7 @@
 import type { Pot } from '../../../engine/geometry';
 import type { Plan } from '../../../../shared-types/plan';
 import type { Records } from '../../../../shared-types/records';
-import { measurementTraits, type Measurement } from '../../../../shared-types/trial';
+import { measurementTraits, type Measurement } from '../../../../shared-types/trial/measurement';
 import { measurementsInOrder, potsToMeasure } from '../../queries/records';
 import { measurementLabel } from '../../queries/names';
 import { earlySlips, MOST_EARLY } from './earlySlips';

@@ -1,5 +1,5 @@
 import type { Pot } from '../../../engine/geometry';
-import type { Measurement } from '../../../../shared-types/trial';
+import type { Measurement } from '../../../../shared-types/trial/measurement';
 import { medianOfSorted, medianWithout } from './robust';
 import { alive } from './slip';
 import type { ColumnSource, SlipSource } from './slip';

@@ -1,5 +1,5 @@
 import type { Plan } from '../../../../shared-types/plan';
-import type { Measurement } from '../../../../shared-types/trial';
+import type { Measurement } from '../../../../shared-types/trial/measurement';
 import { writeDelimited } from '../../../tables';
 import type { CellOut, TableStyle } from '../../../tables';
 import { measurementHead } from '../../queries/names';

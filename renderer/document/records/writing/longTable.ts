@@ -1,7 +1,7 @@
 import type { Plan } from '../../../../shared-types/plan';
 import { writeDelimited } from '../../../tables';
 import type { CellOut, TableStyle } from '../../../tables';
-import type { Measurement } from '../../../../shared-types/trial';
+import type { Measurement } from '../../../../shared-types/trial/measurement';
 import { dayTaken } from '../../queries/days';
 import { entriesOfValue } from '../../queries/trail';
 import { disagreements, potsToMeasure, measurementsInOrder } from '../../queries/records';

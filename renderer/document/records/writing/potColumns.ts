@@ -2,7 +2,7 @@ import { findShelf, findTray, trayCode } from '../../../engine/geometry';
 import type { Pot } from '../../../engine/geometry';
 import type { Assignment } from '../../../../shared-types/layout';
 import type { Plan } from '../../../../shared-types/plan';
-import type { Factor } from '../../../../shared-types/trial';
+import type { Factor } from '../../../../shared-types/trial/trial';
 import type { CellOut } from '../../../tables';
 import { blindedSince } from '../../queries/blinding';
 import { hasSeveralRuns, runNumber, seenFromEach } from '../../runs';

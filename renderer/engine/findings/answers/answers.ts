@@ -1,4 +1,4 @@
-import { unitWords } from '../../../../shared-types/trial';
+import { unitWords } from '../../../../shared-types/trial/trial';
 import { asInterval, capital, list } from '../../../words';
 import type { Findings } from '../findings';
 import { judges, mainComparison } from '../position/sensitivity';

@@ -1,4 +1,4 @@
-import { unitKinds, type UnitKind } from '../../../../shared-types/trial';
+import { unitKinds, type UnitKind } from '../../../../shared-types/trial/trial';
 import { constantWithinUnits, levelsPresent, onRack, unitColumn, type FactorRole } from './roles';
 import { COLUMN } from '../table/columns';
 import type { TrialTable } from '../table/table';

@@ -1,6 +1,6 @@
 import { alphaOf } from '../../stats/alpha';
 import type { DataTable, FitRequest, FitResult } from '../../../../shared-types/fit';
-import type { PositionModel } from '../../../../shared-types/trial';
+import type { PositionModel } from '../../../../shared-types/trial/position';
 import { fit, layoutTests, type UntreatedBy } from '../../stats/fit';
 import { belowZeroWords } from '../../stats/fit/unitsModel';
 import { fewLayouts } from './allocation';

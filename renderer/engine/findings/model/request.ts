@@ -4,7 +4,7 @@ import {
   type FitRequest,
   type GridModel,
 } from '../../../../shared-types/fit';
-import { positionTakes, type PositionModel } from '../../../../shared-types/trial';
+import { positionTakes, type PositionModel } from '../../../../shared-types/trial/position';
 import type { Allocation } from '../../stats/randomisation';
 import { controlOf, plannedFor } from '../sizes/planned';
 import type { DesignModel } from './designModel';

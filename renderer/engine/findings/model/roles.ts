@@ -1,4 +1,4 @@
-import type { Factor, UnitKind } from '../../../../shared-types/trial';
+import type { Factor, UnitKind } from '../../../../shared-types/trial/trial';
 import { type TrialTable } from '../table/table';
 import { COLUMN, ON_RACK } from '../table/columns';
 

@@ -1,5 +1,5 @@
 import type { FitRequest, MeanRow } from '../../../../shared-types/fit';
-import type { Scale } from '../../../../shared-types/trial';
+import type { Scale } from '../../../../shared-types/trial/measurement';
 import { asInterval, said, saidRange } from '../../../words';
 
 /** The scale that a response enters the model on; null: as measured. */

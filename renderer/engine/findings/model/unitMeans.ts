@@ -1,7 +1,7 @@
 import type { DataTable } from '../../../../shared-types/fit';
-import { positionModelLabels, type PositionModel } from '../../../../shared-types/trial';
+import { positionModelLabels, type PositionModel } from '../../../../shared-types/trial/position';
 import { list, Refusal } from '../../../words';
-import { unitWords } from '../../../../shared-types/trial';
+import { unitWords } from '../../../../shared-types/trial/trial';
 import { designModel, type DesignModel } from './designModel';
 import { constantWithinUnits, type FactorRole } from './roles';
 import { isCounts, type ResponseScale } from './scale';

@@ -1,4 +1,4 @@
-import { positionTakes, type PositionModel } from '../../../../shared-types/trial';
+import { positionTakes, type PositionModel } from '../../../../shared-types/trial/position';
 import { tQuantileUpper, tTwoSided } from '../../stats/distributions';
 import { meanShown } from '../model/scale';
 import { COLUMN } from '../table/columns';

@@ -4,7 +4,11 @@ import {
   type FitRequest,
   type FitResult,
 } from '../../../../shared-types/fit';
-import { positionModels, positionTakes, type PositionModel } from '../../../../shared-types/trial';
+import {
+  positionModels,
+  positionTakes,
+  type PositionModel,
+} from '../../../../shared-types/trial/position';
 import { moran } from '../../stats/checks';
 import { fit } from '../../stats/fit';
 import { fitModel, lightOfAnalysed, type ModelFit } from '../model/fitModel';

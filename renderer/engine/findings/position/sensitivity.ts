@@ -1,6 +1,6 @@
 import type { FitResult } from '../../../../shared-types/fit';
-import type { PositionModel } from '../../../../shared-types/trial';
-import { unitWords } from '../../../../shared-types/trial';
+import type { PositionModel } from '../../../../shared-types/trial/position';
+import { unitWords } from '../../../../shared-types/trial/trial';
 import type { Findings } from '../findings';
 import { controlOf } from '../sizes/planned';
 import type { FactorRole } from '../model/roles';

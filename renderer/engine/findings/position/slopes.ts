@@ -1,4 +1,4 @@
-import { positionTakes } from '../../../../shared-types/trial';
+import { positionTakes } from '../../../../shared-types/trial/position';
 import { tTwoSided } from '../../stats/distributions';
 import type { Findings } from '../findings';
 import { COLUMN } from '../table/columns';

@@ -6,7 +6,7 @@ import {
 } from '../../stats/randomisation';
 import { drawPrepared, prepareTier } from '../../trial/constraint/prepared';
 import type { Site, Tier } from '../../trial/site/site';
-import type { UnitKind } from '../../../../shared-types/trial';
+import type { UnitKind } from '../../../../shared-types/trial/trial';
 import { list, Refusal } from '../../../words';
 import { isShuffle, rowsReadBy, siteAtDraw } from '../model/allocation';
 import { designModel } from '../model/designModel';

@@ -1,6 +1,6 @@
 import { alphaOf } from '../../stats/alpha';
 import type { DataTable, FitRequest } from '../../../../shared-types/fit';
-import type { PositionModel } from '../../../../shared-types/trial';
+import type { PositionModel } from '../../../../shared-types/trial/position';
 import { buildDesign } from '../../stats/design';
 import { isRandomised, randomisationFor } from '../../stats/fit/randomised';
 import { sampleOf, type CountedLayouts, type RandomisationFound } from './count';

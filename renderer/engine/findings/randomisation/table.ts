@@ -1,5 +1,5 @@
 import type { DataTable } from '../../../../shared-types/fit';
-import type { UnitKind } from '../../../../shared-types/trial';
+import type { UnitKind } from '../../../../shared-types/trial/trial';
 import { buildDesign } from '../../stats/design';
 import { holdOthers, planRandomisation, randomisationStatistic } from '../../stats/randomisation';
 import { tableAllocation } from '../model/allocation';

@@ -1,5 +1,5 @@
 import type { Records } from '../../../../shared-types/records';
-import type { Trial } from '../../../../shared-types/trial';
+import type { Trial } from '../../../../shared-types/trial/trial';
 import { responseName, startsLike, type Question } from '../question';
 import { inSentence, list } from '../../../words';
 

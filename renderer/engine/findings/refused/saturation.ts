@@ -1,4 +1,5 @@
-import type { Measurement, Trial } from '../../../../shared-types/trial';
+import type { Trial } from '../../../../shared-types/trial/trial';
+import type { Measurement } from '../../../../shared-types/trial/measurement';
 import { tQuantileUpper } from '../../stats/distributions';
 import { dateOf, daysBetween } from '../../calendar';
 import { quantityOf, type FindingsInput } from '../question';

@@ -1,5 +1,5 @@
 import { capital } from '../../../words';
-import { unitWords } from '../../../../shared-types/trial';
+import { unitWords } from '../../../../shared-types/trial/trial';
 import { constantWithinUnits, levelsPresent, unitColumn, type FactorRole } from '../model/roles';
 import { type TrialTable } from '../table/table';
 import { COLUMN } from '../table/columns';

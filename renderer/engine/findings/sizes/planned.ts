@@ -1,5 +1,5 @@
 import type { FitRequest } from '../../../../shared-types/fit';
-import type { Contrast, Factor } from '../../../../shared-types/trial';
+import type { Contrast, Factor } from '../../../../shared-types/trial/trial';
 import { orthogonalPolynomials } from '../../stats/comparisons';
 import type { FactorRole } from '../model/roles';
 

@@ -1,5 +1,5 @@
 import type { TermRow } from '../../../../shared-types/fit';
-import { unitWords } from '../../../../shared-types/trial';
+import { unitWords } from '../../../../shared-types/trial/trial';
 import type { Findings } from '../findings';
 import { inPlanOrder, type FactorRole } from '../model/roles';
 import { mainComparison } from '../position/sensitivity';

@@ -1,4 +1,4 @@
-import { unitWords } from '../../../../shared-types/trial';
+import { unitWords } from '../../../../shared-types/trial/trial';
 import type { Findings } from '../findings';
 import { plantsWords } from '../plants';
 import type { FactorRole } from '../model/roles';

@@ -1,5 +1,5 @@
-import type { PositionModel } from '../../../../shared-types/trial';
-import { unitWords } from '../../../../shared-types/trial';
+import type { PositionModel } from '../../../../shared-types/trial/position';
+import { unitWords } from '../../../../shared-types/trial/trial';
 import type { Findings, RuleFixed } from '../findings';
 import type { EdgeEffect } from '../position/effects';
 import { cannotJudge, judges } from '../position/sensitivity';

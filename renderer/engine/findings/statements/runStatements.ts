@@ -1,4 +1,4 @@
-import { unitWords } from '../../../../shared-types/trial';
+import { unitWords } from '../../../../shared-types/trial/trial';
 import { capital, list, saidP } from '../../../words';
 import type { Findings } from '../findings';
 import type { Statement } from './statement';

@@ -1,4 +1,5 @@
-import { positionModelLabels, unitWords, type PositionModel } from '../../../../shared-types/trial';
+import { unitWords } from '../../../../shared-types/trial/trial';
+import { positionModelLabels, type PositionModel } from '../../../../shared-types/trial/position';
 import type { LightUnit } from '../../trial/lightWithin';
 
 type PositionWords = Record<PositionModel, string>;

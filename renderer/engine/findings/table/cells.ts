@@ -1,4 +1,4 @@
-import type { Factor } from '../../../../shared-types/trial';
+import type { Factor } from '../../../../shared-types/trial/trial';
 import { COLUMN, ON_RACK } from './columns';
 import type { RowOfRun } from './rows';
 import { STRIPS } from './tableUnits';

@@ -1,4 +1,4 @@
-import type { Factor } from '../../../../shared-types/trial';
+import type { Factor } from '../../../../shared-types/trial/trial';
 
 export const COLUMN = {
   response: 'response',

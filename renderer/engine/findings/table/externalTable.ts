@@ -1,5 +1,6 @@
 import type { DataTable } from '../../../../shared-types/fit';
-import type { Factor, PositionModel } from '../../../../shared-types/trial';
+import type { Factor } from '../../../../shared-types/trial/trial';
+import type { PositionModel } from '../../../../shared-types/trial/position';
 import { layoutsForFindings, tableAllocation } from '../model/allocation';
 import { analyseTable } from '../analyseTable';
 import type { FindingsOutcome } from '../findings';

@@ -1,5 +1,5 @@
 import type { Assignment } from '../../../../shared-types/layout';
-import type { Measurement } from '../../../../shared-types/trial';
+import type { Measurement } from '../../../../shared-types/trial/measurement';
 import { potsOfRack, type Pot } from '../../geometry';
 import { questionOf } from '../asked';
 import type { FindingsInput, Question } from '../question';

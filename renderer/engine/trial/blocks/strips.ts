@@ -1,4 +1,4 @@
-import type { Trial } from '../../../../shared-types/trial';
+import type { Trial } from '../../../../shared-types/trial/trial';
 import type { Pot } from '../../geometry';
 import type { Block } from '../input';
 import { partitionBy } from '../site/partition';

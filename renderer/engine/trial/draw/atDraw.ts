@@ -1,5 +1,5 @@
 import type { Assignment, Layout } from '../../../../shared-types/layout';
-import type { Trial } from '../../../../shared-types/trial';
+import type { Trial } from '../../../../shared-types/trial/trial';
 import type { TrialInput } from '../input';
 import { measuredPots } from '../measuredPots';
 import type { Site } from '../site/site';

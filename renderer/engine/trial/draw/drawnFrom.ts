@@ -1,5 +1,5 @@
 import type { Layout } from '../../../../shared-types/layout';
-import type { Factor } from '../../../../shared-types/trial';
+import type { Factor } from '../../../../shared-types/trial/trial';
 import { inputAtDraw, startsAtDraw } from './atDraw';
 import { lacksLight } from '../blocks/blocks';
 import type { TrialInput } from '../input';

@@ -1,5 +1,5 @@
 import type { BalanceLimit, BalanceMeasure } from '../../../../shared-types/layout';
-import type { Factor } from '../../../../shared-types/trial';
+import type { Factor } from '../../../../shared-types/trial/trial';
 import type { Drawn, PreparedDraw } from '../draw/preparedDraw';
 import { levelGap } from '../fit/levelGaps';
 import { hasAllStarts, type Site, type Tier } from '../site/site';

@@ -1,5 +1,5 @@
 import type { Layout } from '../../../../shared-types/layout';
-import type { Trial } from '../../../../shared-types/trial';
+import type { Trial } from '../../../../shared-types/trial/trial';
 import { blocksOf } from '../blocks/blocks';
 import { lightWithin } from '../lightWithin';
 import { measuredPots } from '../measuredPots';

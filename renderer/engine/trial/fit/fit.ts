@@ -13,7 +13,7 @@ import {
 import { unitIdOf } from '../site/trialPot';
 import type { Site } from '../site/site';
 import { counted, schemeWords, treatmentsInWords } from '../words';
-import { unitWords } from '../../../../shared-types/trial';
+import { unitWords } from '../../../../shared-types/trial/trial';
 import { figure, list } from '../../../words';
 import { sizeMisfits } from './sizeMisfits';
 

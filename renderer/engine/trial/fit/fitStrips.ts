@@ -1,10 +1,10 @@
-import type { Factor } from '../../../../shared-types/trial';
+import type { Factor } from '../../../../shared-types/trial/trial';
 import type { Block } from '../input';
 import { misfit } from './misfit';
 import type { Misfit } from './misfit';
 import type { Site } from '../site/site';
 import { linesOf, stripsPerBlock } from '../blocks/strips';
-import { unitWords } from '../../../../shared-types/trial';
+import { unitWords } from '../../../../shared-types/trial/trial';
 import { list } from '../../../words';
 
 export const onStrips = (factor: Factor): boolean =>

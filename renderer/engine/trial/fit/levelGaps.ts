@@ -1,4 +1,4 @@
-import type { Factor } from '../../../../shared-types/trial';
+import type { Factor } from '../../../../shared-types/trial/trial';
 
 /** One level of a factor in some measure. */
 export interface LevelMean {

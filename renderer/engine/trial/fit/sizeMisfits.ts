@@ -4,7 +4,8 @@ import { unitGridOf } from '../schemes/grid';
 import { schemeIsIncomplete, schemeNests, schemeUsesGrid } from '../site/site';
 import type { Site, Tier } from '../site/site';
 import { counted, schemeWords, treatmentsInWords } from '../words';
-import { schemeTraits, smallestUnitOf, unitWords } from '../../../../shared-types/trial';
+import { smallestUnitOf, unitWords } from '../../../../shared-types/trial/trial';
+import { schemeTraits } from '../../../../shared-types/trial/scheme';
 
 export function sizeMisfits(site: Site, tier: Tier): Misfit[] {
   const { trial } = site;

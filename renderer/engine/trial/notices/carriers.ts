@@ -1,5 +1,5 @@
 import type { Notice } from '../../../../shared-types/notice';
-import { unitWords, type Application } from '../../../../shared-types/trial';
+import { unitWords, type Application } from '../../../../shared-types/trial/trial';
 import { list } from '../../../words';
 import type { SharedCarrier } from '../applied';
 import type { Site } from '../site/site';

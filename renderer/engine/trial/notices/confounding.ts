@@ -1,5 +1,5 @@
 import type { Mend, Notice, Severity } from '../../../../shared-types/notice';
-import { unitWords, type Factor } from '../../../../shared-types/trial';
+import { unitWords, type Factor } from '../../../../shared-types/trial/trial';
 import { levelGap } from '../fit/levelGaps';
 import { connectedParts, partitionBy } from '../site/partition';
 import type { Site } from '../site/site';

@@ -1,11 +1,11 @@
 import type { Notice } from '../../../../shared-types/notice';
-import type { Factor, UnitKind } from '../../../../shared-types/trial';
+import type { Factor, UnitKind } from '../../../../shared-types/trial/trial';
 import { crossed, isNested, partitionBy } from '../site/partition';
 import { givenLevels } from '../site/site';
 import type { Site } from '../site/site';
 import type { FactorUnits } from '../strata/skeleton';
 import { counted } from '../words';
-import { unitWords } from '../../../../shared-types/trial';
+import { unitWords } from '../../../../shared-types/trial/trial';
 import { list } from '../../../words';
 import { trialNotice } from '../trialNotice';
 

@@ -1,5 +1,6 @@
 import type { Notice } from '../../../../shared-types/notice';
-import { positionTakes, type Trial } from '../../../../shared-types/trial';
+import { type Trial } from '../../../../shared-types/trial/trial';
+import { positionTakes } from '../../../../shared-types/trial/position';
 import { capital } from '../../../words';
 import { schemeUsesGrid } from '../site/site';
 import { trialNotice } from '../trialNotice';

@@ -1,7 +1,7 @@
 import type { Layout } from '../../../../shared-types/layout';
 import type { RotaPeriod } from '../../../../shared-types/light';
 import type { Notice } from '../../../../shared-types/notice';
-import type { Trial } from '../../../../shared-types/trial';
+import type { Trial } from '../../../../shared-types/trial/trial';
 import { figure, noticesOfStage, sayDay } from '../../../words';
 import { asApplied } from '../applied';
 import { drawReadsLight, inputAtDraw, standsOnLightOfToday } from '../draw/atDraw';

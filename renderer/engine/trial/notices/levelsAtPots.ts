@@ -1,4 +1,4 @@
-import type { Factor } from '../../../../shared-types/trial';
+import type { Factor } from '../../../../shared-types/trial/trial';
 import { givenLevels } from '../site/site';
 import type { Site } from '../site/site';
 

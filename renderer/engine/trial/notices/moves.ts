@@ -1,6 +1,6 @@
 import type { Notice } from '../../../../shared-types/notice';
 import type { RotaPeriod } from '../../../../shared-types/light';
-import type { Application } from '../../../../shared-types/trial';
+import type { Application } from '../../../../shared-types/trial/trial';
 import { list } from '../../../words';
 import type { Site } from '../site/site';
 import { trialNotice } from '../trialNotice';

@@ -4,7 +4,7 @@ import { schemeNests, schemeTakesAnySize } from '../site/site';
 import { FEWEST_ERROR_DF } from '../grade';
 import type { FactorUnits } from '../strata/skeleton';
 import { counted, treatmentsInWords } from '../words';
-import { unitWords } from '../../../../shared-types/trial';
+import { unitWords } from '../../../../shared-types/trial/trial';
 import { list } from '../../../words';
 import { trialNotice } from '../trialNotice';
 

@@ -1,6 +1,6 @@
 import type { BalanceLimit, BalanceMeasure } from '../../../../shared-types/layout';
 import type { Notice } from '../../../../shared-types/notice';
-import type { Factor } from '../../../../shared-types/trial';
+import type { Factor } from '../../../../shared-types/trial/trial';
 import { FEWEST_POTS } from '../figures/balanceLimits';
 import { levelGap } from '../fit/levelGaps';
 import type { Site } from '../site/site';

@@ -1,6 +1,6 @@
 import type { Layout } from '../../../../shared-types/layout';
 import type { Notice } from '../../../../shared-types/notice';
-import type { Trial } from '../../../../shared-types/trial';
+import type { Trial } from '../../../../shared-types/trial/trial';
 import { noticesOfStage, percent, plural } from '../../../words';
 import { trialNotice } from '../trialNotice';
 

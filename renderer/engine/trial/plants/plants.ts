@@ -1,5 +1,5 @@
 import type { Assignment } from '../../../../shared-types/layout';
-import type { Trial } from '../../../../shared-types/trial';
+import type { Trial } from '../../../../shared-types/trial/trial';
 import { shuffle, stream } from '../stream';
 import type { Stream } from '../stream';
 import { treatmentKey, treatmentsOf } from '../treatments';

@@ -1,4 +1,4 @@
-import { unitWords, type Trial, type UnitKind } from '../../../../shared-types/trial';
+import { unitWords, type Trial, type UnitKind } from '../../../../shared-types/trial/trial';
 import { figures } from '../../../words';
 
 type Expected = NonNullable<Trial['expected']>;

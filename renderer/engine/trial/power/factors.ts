@@ -1,4 +1,4 @@
-import type { Trial } from '../../../../shared-types/trial';
+import type { Trial } from '../../../../shared-types/trial/trial';
 import type { FactorUnits, SkeletonRow, UnitsReport } from '../strata/skeleton';
 import { powerCurve, powerForDifference, detectableDifference } from './factor';
 import type { FactorOnUnits, PowerPoint } from './factor';

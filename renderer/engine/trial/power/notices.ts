@@ -1,6 +1,6 @@
 import type { Notice } from '../../../../shared-types/notice';
-import type { Trial } from '../../../../shared-types/trial';
-import { unitWords } from '../../../../shared-types/trial';
+import type { Trial } from '../../../../shared-types/trial/trial';
+import { unitWords } from '../../../../shared-types/trial/trial';
 import type { TermPower } from './factors';
 import { capital, figures, fixed, fieldNumber } from '../../../words';
 import { assumedWords } from './assumedSpread';

@@ -1,4 +1,4 @@
-import type { Factor } from '../../../../shared-types/trial';
+import type { Factor } from '../../../../shared-types/trial/trial';
 import type { TrueEffects } from './harvest';
 import { Refusal } from '../../../words';
 

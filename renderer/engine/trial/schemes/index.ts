@@ -1,4 +1,4 @@
-import { schemeTraits, type Scheme } from '../../../../shared-types/trial';
+import { schemeTraits, type Scheme } from '../../../../shared-types/trial/scheme';
 import { entry, num, whole } from '../../entry';
 import type { Tier } from '../site/site';
 import { shuffle, stream } from '../stream';

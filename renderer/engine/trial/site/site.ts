@@ -1,5 +1,6 @@
-import { schemeTraits } from '../../../../shared-types/trial';
-import type { Factor, Scheme, SchemeTraits, Trial, UnitKind } from '../../../../shared-types/trial';
+import { schemeTraits } from '../../../../shared-types/trial/scheme';
+import type { Factor, Trial, UnitKind } from '../../../../shared-types/trial/trial';
+import type { Scheme, SchemeTraits } from '../../../../shared-types/trial/scheme';
 import type { Block } from '../input';
 import type { Partition } from './partition';
 import type { Treatment } from '../treatments';

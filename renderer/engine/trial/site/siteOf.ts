@@ -1,4 +1,4 @@
-import type { UnitKind } from '../../../../shared-types/trial';
+import type { UnitKind } from '../../../../shared-types/trial/trial';
 import { baysOf, trayCode } from '../../geometry';
 import { asApplied } from '../applied';
 import { blocksOf, lightForDraw } from '../blocks/blocks';

@@ -1,4 +1,4 @@
-import type { UnitKind } from '../../../../shared-types/trial';
+import type { UnitKind } from '../../../../shared-types/trial/trial';
 import { crossed } from './partition';
 import type { Partition } from './partition';
 import type { TrialPot } from './trialPot';

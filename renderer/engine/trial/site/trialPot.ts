@@ -1,6 +1,6 @@
 import type { FloodZone } from '../../../../shared-types/flood';
 import type { Rack } from '../../../../shared-types/rack';
-import type { UnitKind } from '../../../../shared-types/trial';
+import type { UnitKind } from '../../../../shared-types/trial/trial';
 import type { Pot } from '../../geometry';
 import { measuredPots } from '../measuredPots';
 import { partitionBy, type Partition } from './partition';

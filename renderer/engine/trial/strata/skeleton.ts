@@ -1,4 +1,4 @@
-import type { UnitKind } from '../../../../shared-types/trial';
+import type { UnitKind } from '../../../../shared-types/trial/trial';
 
 /** One line of the analysis of variance that the design asks for. */
 export interface SkeletonRow {

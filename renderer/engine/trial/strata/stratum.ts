@@ -1,4 +1,4 @@
-import type { Factor, UnitKind } from '../../../../shared-types/trial';
+import type { Factor, UnitKind } from '../../../../shared-types/trial/trial';
 import { connectedParts, partitionBy } from '../site/partition';
 import type { Partition } from '../site/partition';
 import type { Site } from '../site/site';

@@ -4,8 +4,8 @@ import {
   positionModelLabels,
   positionModels,
   type PositionModel,
-  type Scale,
-} from '../../../../shared-types/trial';
+} from '../../../../shared-types/trial/position';
+import { type Scale } from '../../../../shared-types/trial/measurement';
 import { isCounts, SCALE_WORDS, type TableReading } from '../../../engine/findings';
 import { useFindings } from '../../../store/findingsContext';
 import { useJob } from '../../../store/jobsContext';

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { Contrast, Factor } from '../../../../shared-types/trial';
+import type { Contrast, Factor } from '../../../../shared-types/trial/trial';
 import { trendContrasts } from '../../../engine/findings';
 import { setContrasts } from '../../../document/commands';
 import { useDispatch } from '../../../store/context';

@@ -1,5 +1,5 @@
 import { useCallback, useMemo, useState } from 'react';
-import { unitWords } from '../../../../shared-types/trial';
+import { unitWords } from '../../../../shared-types/trial/trial';
 import type { Findings } from '../../../engine/findings';
 import {
   edgeFigure,

@@ -1,10 +1,7 @@
 import type { Plan } from '../../../../shared-types/plan';
-import {
-  measurementTraits,
-  positionModels,
-  type PositionModel,
-  type Trial,
-} from '../../../../shared-types/trial';
+import { type Trial } from '../../../../shared-types/trial/trial';
+import { positionModels, type PositionModel } from '../../../../shared-types/trial/position';
+import { measurementTraits } from '../../../../shared-types/trial/measurement';
 import { covariateCautionsOf, positionWordsOf, potsOf, wetDepthByPotOf } from '../../../derive';
 import { SCALE_WORDS } from '../../../engine/findings';
 import { editMeasurement, editTrial } from '../../../document/commands';

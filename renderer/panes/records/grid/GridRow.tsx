@@ -1,5 +1,5 @@
 import { memo } from 'react';
-import type { Measurement } from '../../../../shared-types/trial';
+import type { Measurement } from '../../../../shared-types/trial/measurement';
 import { measurementLabel } from '../../../document/queries';
 import type { CellActs } from './gridActs';
 import { sameRow, type RowView } from './rowView';

@@ -1,5 +1,5 @@
 import type { Plan } from '../../../../shared-types/plan';
-import type { Measurement } from '../../../../shared-types/trial';
+import type { Measurement } from '../../../../shared-types/trial/measurement';
 import type { Pot } from '../../../engine/geometry';
 import { refTo } from '../../../document/queries';
 import type { CellPlace } from './rowView';

@@ -1,6 +1,6 @@
 import type { ClipboardEvent, KeyboardEvent, RefObject } from 'react';
 import type { Plan } from '../../../../shared-types/plan';
-import type { Measurement } from '../../../../shared-types/trial';
+import type { Measurement } from '../../../../shared-types/trial/measurement';
 import type { Pot } from '../../../engine/geometry';
 import type { OtherRunLabel } from '../../../document/records';
 import type { EnterWay } from './cellKeys';

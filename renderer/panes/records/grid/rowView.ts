@@ -1,5 +1,5 @@
 import type { Plan } from '../../../../shared-types/plan';
-import type { Measurement } from '../../../../shared-types/trial';
+import type { Measurement } from '../../../../shared-types/trial/measurement';
 import type { Pot } from '../../../engine/geometry';
 import { cellKey, type ValueQuestion } from '../../../derive/records/valueQuestions';
 import { fieldNumber, fixed, rounded, sayDay } from '../../../words';

@@ -1,6 +1,6 @@
 import { useMemo } from 'react';
 import type { Plan } from '../../../../shared-types/plan';
-import type { Measurement } from '../../../../shared-types/trial';
+import type { Measurement } from '../../../../shared-types/trial/measurement';
 import type { Pot } from '../../../engine/geometry';
 import { enterValues, importValues, markPots } from '../../../document/commands';
 import {

@@ -1,5 +1,5 @@
 import { useLayoutEffect, useMemo, useRef, useState, type UIEvent } from 'react';
-import type { Measurement } from '../../../../shared-types/trial';
+import type { Measurement } from '../../../../shared-types/trial/measurement';
 import type { Pot } from '../../../engine/geometry';
 
 export const ROW_PX = 30;

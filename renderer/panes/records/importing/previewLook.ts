@@ -1,5 +1,5 @@
 import type { Plan } from '../../../../shared-types/plan';
-import type { Measurement } from '../../../../shared-types/trial';
+import type { Measurement } from '../../../../shared-types/trial/measurement';
 import type { PotPaint, RackLook } from '../../../canvas';
 import { DRAWN_MARK } from '../../../canvas/potMarks';
 import { sayValue, type CellReport, type TablePreview } from '../../../document/records';

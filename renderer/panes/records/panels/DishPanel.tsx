@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import type { Plan } from '../../../../shared-types/plan';
-import { measurementTraits, type Measurement } from '../../../../shared-types/trial';
+import { measurementTraits, type Measurement } from '../../../../shared-types/trial/measurement';
 import type { Pot } from '../../../engine/geometry';
 import { enterValues, setTare } from '../../../document/commands';
 import { measurementLabel } from '../../../document/queries';

@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'react';
 import type { Plan } from '../../../../shared-types/plan';
-import type { Measurement } from '../../../../shared-types/trial';
+import type { Measurement } from '../../../../shared-types/trial/measurement';
 import type { Pot } from '../../../engine/geometry';
 import type { disagreements } from '../../../document/queries';
 import type { EntryBy } from '../../../store';

@@ -1,5 +1,9 @@
 import { useState } from 'react';
-import { presetWords, type PresetKind, type PresetValue } from '../../../../shared-types/presets';
+import {
+  presetWords,
+  type PresetKind,
+  type PresetValue,
+} from '../../../../shared-types/window/presets';
 import { useKept } from '../../../store/context';
 import { Button, Select } from '../../../ui';
 import { presetNameOf, PRESETS, withoutPreset, withPreset } from './presets';

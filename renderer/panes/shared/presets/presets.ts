@@ -4,7 +4,7 @@ import {
   type PresetKind,
   type Presets,
   type PresetValue,
-} from '../../../../shared-types/presets';
+} from '../../../../shared-types/window/presets';
 import type { Kept } from '../../../store/context';
 
 /** Kept on this computer, too. */

@@ -4,7 +4,7 @@ import {
   type Factor,
   type Level,
   type LevelSettings,
-} from '../../../../shared-types/trial';
+} from '../../../../shared-types/trial/trial';
 import { setLevelSettings } from '../../../document/commands';
 import { settingsWords } from '../../../engine/treated';
 import { useDispatch, usePlanStore } from '../../../store/context';

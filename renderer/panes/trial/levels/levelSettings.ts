@@ -1,5 +1,5 @@
 import type { Plan } from '../../../../shared-types/plan';
-import type { LevelSettings } from '../../../../shared-types/trial';
+import type { LevelSettings } from '../../../../shared-types/trial/trial';
 
 type Through = LevelSettings['through'];
 export type SettingsThrough<T extends Through> = Extract<LevelSettings, { through: T }>;

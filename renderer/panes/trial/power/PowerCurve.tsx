@@ -2,7 +2,7 @@ import * as Plot from '@observablehq/plot';
 import { useMemo, useState } from 'react';
 import type { TermPower } from '../../../engine/trial';
 import { PlotFigure, Select } from '../../../ui';
-import { unitWords } from '../../../../shared-types/trial';
+import { unitWords } from '../../../../shared-types/trial/trial';
 import { fieldNumber } from '../../../words';
 
 /** Power against the number of units, with what the rack holds marked. */

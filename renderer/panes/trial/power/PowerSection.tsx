@@ -1,4 +1,4 @@
-import type { Trial } from '../../../../shared-types/trial';
+import type { Trial } from '../../../../shared-types/trial/trial';
 import { powersOf } from '../../../derive';
 import type { TermPower } from '../../../engine/trial';
 import { assumedWords } from '../../../engine/trial';
@@ -7,7 +7,7 @@ import { useDispatch, usePlanStore } from '../../../store/context';
 import { FieldRow, NumberField, Section, Table } from '../../../ui';
 import { PowerCurve } from './PowerCurve';
 import { SpreadSource } from './SpreadSource';
-import { unitWords } from '../../../../shared-types/trial';
+import { unitWords } from '../../../../shared-types/trial/trial';
 import { figures, fixed, formatShare, fieldNumber } from '../../../words';
 
 type Expected = NonNullable<Trial['expected']>;

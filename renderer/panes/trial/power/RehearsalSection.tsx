@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { Trial } from '../../../../shared-types/trial';
+import type { Trial } from '../../../../shared-types/trial/trial';
 import { rehearsalInputOf, usesStart, waysOutOf, type WayOut } from '../../../derive';
 import {
   differencesBetweenEnds,

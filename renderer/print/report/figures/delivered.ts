@@ -1,7 +1,7 @@
 import * as Plot from '@observablehq/plot';
 import { deliveredIn, type DeliveredSeries } from '../../../derive';
 import { daysBetween } from '../../../engine/calendar';
-import { treatmentColours } from '../../../ui/palette';
+import { treatmentColours } from '../../../ui/colour/palette';
 import { figure as sayFigure, sayDay, type UnitSystem } from '../../../words';
 import { DASHES, drawFigure, type Figure, type FigureSize } from './draw';
 import { keyOf } from './key';

@@ -1,5 +1,5 @@
 import * as Plot from '@observablehq/plot';
-import { unitWords } from '../../../../shared-types/trial';
+import { unitWords } from '../../../../shared-types/trial/trial';
 import {
   COLUMN,
   isRatio,

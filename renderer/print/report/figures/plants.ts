@@ -1,6 +1,6 @@
 import * as Plot from '@observablehq/plot';
 import { sureTogether, type Findings } from '../../../engine/findings';
-import { treatmentColours } from '../../../ui/palette';
+import { treatmentColours } from '../../../ui/colour/palette';
 import { list, plural } from '../../../words';
 import { drawFigure, SYMBOLS, type Figure, type FigureSize } from './draw';
 import { keyOf } from './key';

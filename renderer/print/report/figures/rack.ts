@@ -2,7 +2,7 @@ import * as Plot from '@observablehq/plot';
 import type { Plan } from '../../../../shared-types/plan';
 import { hasSeveralRuns, runName } from '../../../document/runs';
 import type { Findings } from '../../../engine/findings';
-import { treatmentColours } from '../../../ui/palette';
+import { treatmentColours } from '../../../ui/colour/palette';
 import { list } from '../../../words';
 import { drawFigure, SYMBOLS, type Figure, type FigureSize } from './draw';
 import { keyOf, type KeyEntry } from './key';

@@ -1,5 +1,5 @@
 import * as Plot from '@observablehq/plot';
-import type { PositionModel } from '../../../../shared-types/trial';
+import type { PositionModel } from '../../../../shared-types/trial/position';
 import {
   differenceShown,
   differenceUnit,

@@ -1,6 +1,6 @@
 import * as Plot from '@observablehq/plot';
 import type { Series } from '../../../engine/findings';
-import { treatmentColours } from '../../../ui/palette';
+import { treatmentColours } from '../../../ui/colour/palette';
 import { figures } from '../../../words';
 import { DASHES, drawFigure, SYMBOLS, type Figure, type FigureSize } from './draw';
 import { keyOf } from './key';

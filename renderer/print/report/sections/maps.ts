@@ -1,7 +1,7 @@
 import type { Plan } from '../../../../shared-types/plan';
 import { placedPotsOf, planAsGrown, ppfdByPotOf, treatmentsOfPlan } from '../../../derive';
 import { COLUMN, type Findings } from '../../../engine/findings';
-import { lightColour, signedColour, valueColour } from '../../../ui/palette';
+import { lightColour, signedColour, valueColour } from '../../../ui/colour/palette';
 import { fixed } from '../../../words';
 import { html, type Fragment } from '../../html';
 import { treatmentMark } from '../../treatmentMark';

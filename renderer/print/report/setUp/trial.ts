@@ -1,11 +1,11 @@
 import type { Plan } from '../../../../shared-types/plan';
 import {
   applicationWords,
-  schemeLabels,
   unitWords,
   type Factor,
   type Trial,
-} from '../../../../shared-types/trial';
+} from '../../../../shared-types/trial/trial';
+import { schemeLabels } from '../../../../shared-types/trial/scheme';
 import { measurementLabel } from '../../../document/queries/names';
 import { hasSeveralRuns, runName, runsOf } from '../../../document/runs';
 import type { Swap } from '../../../../shared-types/run';

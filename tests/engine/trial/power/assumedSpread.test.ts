@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { unitsOf } from '../../../../renderer/engine/trial';
 import { powerNotices, spreadBetween, termPowers } from '../../../../renderer/engine/trial/power';
-import { unitKinds, type Trial, type UnitKind } from '../../../../shared-types/trial';
+import { unitKinds, type Trial, type UnitKind } from '../../../../shared-types/trial/trial';
 import { factorOf, inputOf, rackOf, trialOf } from '../../../builders/trialInput';
 
 const rack = rackOf({ shelves: 6, traysPerShelf: 2, rows: 2, columns: 4 });

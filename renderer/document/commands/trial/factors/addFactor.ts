@@ -2,7 +2,7 @@ import type { Command } from '../../../command';
 import { change, trialIn } from '../../../edit';
 import { takeIdFrom } from '../../../ids';
 import { checkFactorName } from '../../../edits/checkNames';
-import type { Factor, UnitKind } from '../../../../../shared-types/trial';
+import type { Factor, UnitKind } from '../../../../../shared-types/trial/trial';
 
 export const addFactor: Command<{
   name: string;

@@ -3,7 +3,7 @@ import { change, trialIn, factorIn } from '../../../edit';
 import { nameOf } from '../../../queries/names';
 import { refTo } from '../../../queries/refs';
 import { checkFactorName } from '../../../edits/checkNames';
-import type { Application, Factor } from '../../../../../shared-types/trial';
+import type { Application, Factor } from '../../../../../shared-types/trial/trial';
 
 /**
  * Another unit or kind empties the list of places, which belonged to the old one; so does another

@@ -3,7 +3,7 @@ import type { Command } from '../../../command';
 import { change, factorIn, levelIn } from '../../../edit';
 import { nameOf } from '../../../queries/names';
 import { refTo } from '../../../queries/refs';
-import type { Contrast } from '../../../../../shared-types/trial';
+import type { Contrast } from '../../../../../shared-types/trial/trial';
 import { figure } from '../../../../words';
 
 /** The comparisons planned for one factor; replaces those it had. */

@@ -3,7 +3,7 @@ import type { Command } from '../../../command';
 import { change, factorIn, levelIn } from '../../../edit';
 import { nameOf, sayThings } from '../../../queries/names';
 import { refTo, type RefKind } from '../../../queries/refs';
-import type { UnitKind } from '../../../../../shared-types/trial';
+import type { UnitKind } from '../../../../../shared-types/trial/trial';
 
 /** What a unit is pointed at by; where strips run is settled by the draw alone. */
 const refKind = {

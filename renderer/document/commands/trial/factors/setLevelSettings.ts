@@ -3,7 +3,7 @@ import type { Command } from '../../../command';
 import { change, factorIn, levelIn } from '../../../edit';
 import { nameOf } from '../../../queries/names';
 import { refTo } from '../../../queries/refs';
-import { applicationWords, type LevelSettings } from '../../../../../shared-types/trial';
+import { applicationWords, type LevelSettings } from '../../../../../shared-types/trial/trial';
 
 /** Says what a level sets on lamps, water, medium or pots; null: nothing, the rack as drawn. */
 export const setLevelSettings: Command<{

@@ -1,4 +1,4 @@
-import type { Stage } from './notice';
+import type { Stage } from '../notice';
 
 /** Where one goes on after a refusal: what lets the act be done, or does what it was to do. */
 export const waysOn = [

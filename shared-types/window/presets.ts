@@ -1,7 +1,7 @@
 import { z } from 'zod';
-import { nameSchema } from './basics';
-import { mediumSchema, siphonSchema } from './flood';
-import { lampKindSchema, potGridSchema, shelfSchema, traySchema } from './rack';
+import { nameSchema } from '../basics';
+import { mediumSchema, siphonSchema } from '../flood';
+import { lampKindSchema, potGridSchema, shelfSchema, traySchema } from '../rack';
 
 /** Things of one's own that are used again: kept on this computer, offered where such a thing is made. */
 

@@ -1,7 +1,8 @@
 import { z } from 'zod';
-import { nameSchema, textSchema } from './basics';
-import { lampKindSchema } from './rack';
-import { applications, measurementSchema, type Application, type UnitKind } from './trial';
+import { nameSchema, textSchema } from '../basics';
+import { lampKindSchema } from '../rack';
+import { applications, type Application, type UnitKind } from '../trial/trial';
+import { measurementSchema } from '../trial/measurement';
 
 /** What is typed to begin a plan: a rack of like shelves, what is compared, what is measured. */
 
