@@ -12,6 +12,12 @@ interface Past {
 
 const REMEMBERED = 12;
 
+/**
+ * A part that draws only what is in sight brings its cursor back itself. A neighbour that took the
+ * focus there would take what is typed next.
+ */
+const OWN = '[data-own-focus]';
+
 const canTake = (element: HTMLElement): boolean =>
   element.isConnected && element.matches(FOCUSABLE) && element.checkVisibility();
 
@@ -64,6 +70,7 @@ export function keepFocus(): () => void {
     if (named && activeElement !== last?.element) return;
     // Who clicks on nothing, or leaves the window, has lost nothing.
     if (!last || canTake(last.element) || (named && !last.element.matches(':disabled'))) return;
+    if (last.homes.some(({ home }) => home.isConnected && home.matches(OWN))) return;
     // An open dialog lays the focus itself.
     if (!last.dialog && document.querySelector('dialog[open]')) return;
     const before = last.dialog

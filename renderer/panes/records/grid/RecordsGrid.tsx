@@ -32,7 +32,13 @@ export function RecordsGrid(props: RecordsGridProps) {
   const rows = rowViews({ ...props, records, plantText, draft }, from, to);
 
   return (
-    <div ref={frame} className="records-frame" onScroll={scrolled} data-testid="records-grid">
+    <div
+      ref={frame}
+      className="records-frame"
+      onScroll={scrolled}
+      data-testid="records-grid"
+      data-own-focus
+    >
       <table className="records-table">
         <thead>
           <tr>
