@@ -11,5 +11,5 @@ export const captionWords: Readonly<Record<Stage, string>> = {
   layout: 'Chance gives every pot its treatment. The same seed always gives the same layout.',
   chart: 'Pages for the rack: which plant goes where, labels for the pots, sheets to write on.',
   records: 'Weights and counts in walking order. Type, press Enter, go on; slips are asked about.',
-  findings: 'What differed, by how much and how sure. Figures and checks fold out below.',
+  findings: 'What differed, by how much and how sure.',
 };

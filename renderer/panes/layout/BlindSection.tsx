@@ -10,10 +10,8 @@ export function BlindSection() {
   return (
     <Section title="Blinding" testId="blinding">
       <p className="field-remark">
-        Blinded, rack, pages and tables show codes in place of treatments, and findings wait. Print
-        the sealed key and the hanging list first. What is drawn on the rack itself, such as lamps
-        of another kind on one shelf, stays in sight. Opening it takes a reason, which the report
-        prints.
+        Codes stand in place of treatments, and findings wait. Print the sealed key and the hanging
+        list first. Lamps drawn on the rack stay in sight. Opening it takes a reason.
       </p>
       <Problem text={problem} />
       <div className="section-actions">

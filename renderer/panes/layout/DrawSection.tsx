@@ -49,7 +49,9 @@ export function DrawSection({ plan }: { plan: Plan }) {
         remark={
           planted && !recorded
             ? 'The layout is planted; it is drawn anew only after it has been unlocked.'
-            : 'The same seed and plan give the same layout on every machine.'
+            : layout
+              ? undefined
+              : 'The same seed and plan give the same layout on every machine.'
         }
         onCommit={setSeed}
       />

@@ -16,8 +16,7 @@ export function PlantedSection({ plan, layout }: { plan: Plan; layout: Layout })
       {layout.plantedAt ? (
         <>
           <p>
-            Planted on {sayDay(layout.plantedAt)}. The pots are locked: edits that would move, add
-            or remove one of them are refused.
+            Planted on {sayDay(layout.plantedAt)} and locked: no pot can be moved, added or removed.
           </p>
           <RuleOffer plan={plan} />
           <ReasonForm
@@ -55,10 +54,7 @@ function RuleOffer({ plan }: { plan: Plan }) {
   if (!trial || trial.analysisLocked) return null;
   return (
     <div className="card" data-testid="rule-offer">
-      <p>
-        The analysis is not locked yet. Lock it before the harvest, so that the results cannot guide
-        it: the report tells when that was.
-      </p>
+      <p>The analysis is not locked yet. Lock it before the harvest: the report tells when.</p>
       <AnalysisRule plan={plan} trial={trial} />
     </div>
   );

@@ -21,7 +21,7 @@ export function RecordsStand({ plan }: { plan: Plan }) {
       </p>
       <NewRun plan={plan} />
       <StartNextTrial make={() => nextTrialFrom(plan)} stage="layout">
-        It takes over rack, light, water and design. This plan keeps its records.
+        It takes over rack, light, water and design.
       </StartNextTrial>
     </div>
   );
@@ -53,8 +53,7 @@ function NewRun({ plan }: { plan: Plan }) {
         )}
       </div>
       <p className="field-remark">
-        A run repeats the same trial later, with its own draw, plants and records. Findings then
-        take all runs together.
+        With its own draw, plants and records; findings take all runs together.
       </p>
       <Problem text={problem} />
     </>

@@ -43,7 +43,7 @@ export function SwapSection({ plan }: { plan: Plan }) {
 function hint(plan: Plan, pots: readonly string[]): string {
   const [only, ...more] = pots;
   if (only === undefined) {
-    return 'Two plants put in each other’s places? Click one pot on the rack and the other with Shift, or type their codes, and log it: the analysis follows.';
+    return 'Two plants in each other’s places? Click one pot, the other with Shift, or type their codes: the analysis follows.';
   }
   return more.length === 0
     ? `Pot ${codeOfPot(plan, only)} is selected. Click the other one with Shift.`
