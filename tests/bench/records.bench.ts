@@ -112,7 +112,7 @@ async function inWindow(
     await page.goto(url);
     await page.getByRole('button').first().waitFor();
     const choosing = page.waitForEvent('filechooser');
-    await page.keyboard.press('Control+O');
+    await page.getByRole('button', { name: 'Open a plan' }).click();
     await (await choosing).setFiles(file);
     await page.getByTestId('stage-records').click();
     // It opens at the first pot without a value.
