@@ -195,6 +195,24 @@ describe('layout notices', () => {
     expect(kindsOf(input, layout)).toEqual([]);
     const changed = { ...input, trial: { ...trial, blocks: { by: 'tray' as const } } };
     expect(kindsOf(changed, layout)).toEqual(['layout-stale']);
+    // What came or went since the draw is named.
+    const bigger = (traysPerShelf: number, rows = 4) => ({
+      ...input,
+      rack: rackOf({ shelves: 2, traysPerShelf, rows, columns: 4 }),
+    });
+    const said = (on: TrialInput) =>
+      layoutNotices({ ...on, layout }).find(({ kind }) => kind === 'layout-stale')?.text;
+    const [wide] = bigger(2).rack.shelves;
+    const [, narrow] = rack.shelves;
+    if (!wide || !narrow) throw new Error('two shelves are built');
+    expect(said({ ...input, rack: { ...rack, shelves: [wide, narrow] } })).toBe(
+      'Tray 1B was added after the draw; its 16 pots have no treatment.',
+    );
+    expect(said(bigger(2))).toBe(
+      '32 pots in tray 1B and tray 2B came after the draw and have no treatment.',
+    );
+    expect(said(bigger(1, 3))).toBe('8 drawn pots are no longer measured.');
+    expect(said(changed)).toBe('Blocks or factors have changed since the layout was drawn.');
     const remedy = (recorded: boolean) =>
       layoutNotices({ ...changed, layout, recorded })[0]?.remedy ?? '';
     expect(remedy(false)).toMatch(/^Draw the layout again/);

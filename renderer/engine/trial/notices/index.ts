@@ -1,10 +1,9 @@
 import type { Layout } from '../../../../shared-types/layout';
 import type { RotaPeriod } from '../../../../shared-types/light';
 import type { Notice } from '../../../../shared-types/notice';
-import type { Trial } from '../../../../shared-types/trial/trial';
-import { figure, noticesOfStage, sayDay } from '../../../words';
+import { figure, noticesOfStage } from '../../../words';
 import { asApplied } from '../applied';
-import { drawReadsLight, inputAtDraw, standsOnLightOfToday } from '../draw/atDraw';
+import { drawReadsLight, inputAtDraw } from '../draw/atDraw';
 import { lacksLight, lightForDraw } from '../blocks/blocks';
 import { lightAt } from '../input';
 import type { TrialInput } from '../input';
@@ -23,6 +22,7 @@ import { gridNotices } from './grid';
 import { trialNotice } from '../trialNotice';
 import { moveNotices } from './moves';
 import { replicationNotices, shareNotices } from './replication';
+import { staleNotice } from './stale';
 import { edgeNotices, startSizeNotices } from './unbalance';
 import { alphaNotices, swapNotices } from './usual';
 
@@ -143,7 +143,7 @@ export function layoutNotices(
     ];
   }
   const swapped = swapNotices(layout);
-  if (!drawn) return [...swapped, stale(trial, layout, input.recorded ?? false)];
+  if (!drawn) return [...swapped, staleNotice(input.rack, trial, layout, input.recorded ?? false)];
   const { differing, said } = verifyLayout(input, layout, drawn);
   if (differing.length === 0) return [...swapped, ...lightMoved(input, layout, drawn)];
   const pots = differing.length === 1 ? '1 pot differs' : `${differing.length} pots differ`;
@@ -188,30 +188,4 @@ function lightMoved(input: NoticeInput, layout: Layout, drawn: Site): Notice[] {
         : 'Draw again before planting if the light of now is to be balanced.',
     ),
   ];
-}
-
-function stale(trial: Trial, layout: Layout, recorded: boolean): Notice {
-  if (layout.plantedAt !== null) {
-    return layoutNotice(
-      'layout-stale',
-      'note',
-      ['plan'],
-      `The plants have stood since ${sayDay(layout.plantedAt)}; what the layout was drawn from has changed since, so it can't be drawn again for checking.`,
-      'Analyse the layout as it was drawn; state in the report what changed.',
-    );
-  }
-  const changed = `${
-    standsOnLightOfToday(trial, layout)
-      ? 'Pots, blocks, factors or the light that the draw used'
-      : 'Pots, blocks or factors'
-  } have changed since the layout was drawn`;
-  return layoutNotice(
-    'layout-stale',
-    'warn',
-    ['plan'],
-    `${changed}.`,
-    recorded
-      ? 'Undo the change, or state it in the report. Another draw would change the treatments under the records.'
-      : 'Draw the layout again, or undo the change.',
-  );
 }
