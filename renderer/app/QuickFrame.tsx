@@ -4,11 +4,11 @@ import { QuickStart } from '../panes/quickStart';
 import { JudgedSection } from '../panes/trial';
 import { usePlanStore, useSession } from '../store/context';
 import { HostContext } from '../store/hostContext';
-import { redoLabel, undoLabel } from '../store/planStore';
 import { Button } from '../ui';
 import type { FileActions } from './files/files';
 import { Guard } from './Guard';
 import { HelpMenu } from './help/HelpMenu';
+import { UndoRedo, useHasSteps } from './topBar/UndoRedo';
 import { Wordmark } from './Wordmark';
 
 /** The window while a first plan is made of a few answers: no stages yet, and a way to them. */
@@ -60,29 +60,10 @@ function focusStage(): void {
 }
 
 function History() {
-  const undo = usePlanStore((s) => s.undo);
-  const redo = usePlanStore((s) => s.redo);
-  const undoes = usePlanStore(undoLabel);
-  const redoes = usePlanStore(redoLabel);
-  if (!undoes && !redoes) return null;
+  if (!useHasSteps()) return null;
   return (
     <div className="topbar-group">
-      <Button
-        tone="quiet"
-        disabled={!undoes}
-        title={undoes ? `Undo: ${undoes} (Ctrl+Z)` : 'Nothing to undo'}
-        onClick={undo}
-      >
-        Undo
-      </Button>
-      <Button
-        tone="quiet"
-        disabled={!redoes}
-        title={redoes ? `Redo: ${redoes} (Ctrl+Shift+Z)` : 'Nothing to redo'}
-        onClick={redo}
-      >
-        Redo
-      </Button>
+      <UndoRedo />
     </div>
   );
 }

@@ -1,7 +1,14 @@
 import type { Notice } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
 import { nameOf } from '../document/queries/names';
+import { parseRef, type RefKind } from '../document/queries/refs';
 import { list } from '../words';
+
+/** What one flaw can be of many of; the question's own parts, such as factors, are told apart. */
+const UNITS: readonly (RefKind | undefined)[] = [
+  ...(['shelf', 'tray', 'pot', 'lamp', 'board'] as const),
+  ...(['bay', 'zone', 'lampKind', 'reading'] as const),
+];
 
 /** Of so many like units the names are told; the references of all stand beside the text. */
 const MOST_NAMED = 12;
@@ -32,10 +39,12 @@ export function likeOnce(plan: Plan, notices: readonly Notice[]): Notice[] {
 /** Alike are notices of one kind, weight and remedy on one unit each, all of one sort. */
 function likeness(notice: Notice): string {
   const { kind, severity, remedy, accepted, about, text } = notice;
-  const sort = /^(shelf|tray|pot|lamp|board|bay|zone|block|lampKind|reading):/.exec(about[0] ?? '');
-  if (about.length !== 1 || !sort) return JSON.stringify(notice);
+  const [ref = '', ...more] = about;
+  const unit = parseRef(ref)?.kind;
+  const sort = ref.startsWith('block:') ? 'block' : UNITS.includes(unit) ? unit : undefined;
+  if (more.length > 0 || sort === undefined) return JSON.stringify(notice);
   const runs = /^Runs? [^:]*: /.exec(text)?.[0] ?? '';
-  return JSON.stringify([kind, severity, remedy, accepted, sort[1], runs]);
+  return JSON.stringify([kind, severity, remedy, accepted, sort, runs]);
 }
 
 function named(plan: Plan, others: readonly Notice[]): string {

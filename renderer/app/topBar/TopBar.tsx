@@ -1,5 +1,5 @@
 import { usePlanStore } from '../../store/context';
-import { isUnsaved, redoLabel, undoLabel } from '../../store/planStore';
+import { isUnsaved } from '../../store/planStore';
 import { Button } from '../../ui';
 import { useState } from 'react';
 import type { FileActions } from '../files/files';
@@ -11,6 +11,7 @@ import { FindPotDialog } from './FindPotDialog';
 import { IncidentDialog } from './IncidentDialog';
 import { RunsDialog } from './RunsDialog';
 import { OptionsDialog } from './OptionsDialog';
+import { UndoRedo } from './UndoRedo';
 import { Wordmark } from '../Wordmark';
 
 export function TopBar(props: { files: FileActions; say: (problem: string | null) => void }) {
@@ -18,12 +19,8 @@ export function TopBar(props: { files: FileActions; say: (problem: string | null
   const plan = usePlanStore((s) => s.plan);
   const unsaved = usePlanStore(isUnsaved);
   const fileRef = usePlanStore((s) => s.fileRef);
-  const undo = usePlanStore((s) => s.undo);
-  const redo = usePlanStore((s) => s.redo);
   const [options, setOptions] = useState(false);
   const [renaming, setRenaming] = useState(false);
-  const undoes = usePlanStore(undoLabel);
-  const redoes = usePlanStore(redoLabel);
   if (!plan) return null;
   return (
     <header className="topbar">
@@ -60,24 +57,7 @@ export function TopBar(props: { files: FileActions; say: (problem: string | null
       <FindPotDialog />
       <IncidentDialog />
       <div className="topbar-group">
-        <Button
-          tone="quiet"
-          disabled={!undoes}
-          title={undoes ? `Undo: ${undoes} (Ctrl+Z)` : 'Nothing to undo'}
-          onClick={undo}
-          data-testid="undo"
-        >
-          Undo
-        </Button>
-        <Button
-          tone="quiet"
-          disabled={!redoes}
-          title={redoes ? `Redo: ${redoes} (Ctrl+Shift+Z)` : 'Nothing to redo'}
-          onClick={redo}
-          data-testid="redo"
-        >
-          Redo
-        </Button>
+        <UndoRedo />
         <Button tone="quiet" onClick={() => setOptions(true)}>
           Options…
         </Button>

@@ -9,6 +9,7 @@ import { ImportColumns } from './ImportColumns';
 import { ImportFacts, ImportLeftOut, ImportMissing, ImportOtherRuns } from './ImportFindings';
 import { ImportFormat } from './ImportFormat';
 import { ImportRack } from './ImportRack';
+import { UnreadTable } from './UnreadTable';
 import type { TableFile } from './tableFormat';
 import { useImport, type FoundTable, type ImportState } from './useImport';
 
@@ -25,16 +26,8 @@ export function ImportDialog(props: {
   const state = useImport(plan, file);
   const { found } = state;
   if (!found) {
-    return (
-      <Dialog
-        title={`Import ${name}`}
-        onClose={onClose}
-        actions={<Button onClick={onClose}>Close</Button>}
-      >
-        <p role="alert">{state.problem}</p>
-        <ImportFormat format={state.format} />
-      </Dialog>
-    );
+    const { format, problem } = state;
+    return <UnreadTable title={`Import ${name}`} {...{ format, problem, onClose }} />;
   }
   const { taking, count, nothing } = found.summary;
   const asked = askedFirst(found);

@@ -2,31 +2,17 @@ import { useMemo, useState } from 'react';
 import type { Plan } from '../../../../shared-types/plan';
 import { unitsAskedBy } from '../../../derive/records/recordNotices';
 import { matchSheet, type ColumnUse, type Said } from '../../../document/records';
-import { sheetOfText, type Separator } from '../../../tables';
 import { importSummary } from './importSummary';
 import { tableFormat, type TableFile } from './tableFormat';
+import { useTableSheet } from './useTableSheet';
 
 /** How a table is read, and what taking it over would do; all of it follows what is chosen. */
 export function useImport(plan: Plan, file: TableFile) {
   const [said, setSaid] = useState<Said>({});
-  const [sheetName, setSheetName] = useState<string | null>(null);
   const [withOdd, setWithOdd] = useState(false);
   const [second, setSecond] = useState(false);
-  const [separator, setSeparator] = useState<Separator | 'auto'>('auto');
-  const read = useMemo(
-    () => ('book' in file ? file.book : sheetOfText(file.text, separator)),
-    [file, separator],
-  );
-  const sheets = read.ok ? read.sheets : [];
-  const sheet = useMemo(
-    () =>
-      sheets.find(({ name }) => name === sheetName) ??
-      sheets.find((one) => matchSheet(plan, one)?.preview.problem === null) ??
-      sheets[0],
-    // The first sheet that holds something of the plan stays chosen while values are taken over.
-    // oxlint-disable-next-line react/exhaustive-deps
-    [read, sheetName],
-  );
+  const table = useTableSheet(file, (one) => matchSheet(plan, one)?.preview.problem === null);
+  const { sheet } = table;
   const matched = useMemo(
     () => (sheet ? matchSheet(plan, sheet, said) : null),
     [plan, sheet, said],
@@ -41,7 +27,7 @@ export function useImport(plan: Plan, file: TableFile) {
     [plan, summary, second],
   );
   const format = tableFormat({
-    ...{ file, separator, setSeparator, sheets, sheet, setSheetName, said },
+    ...{ file, ...table.choices, said },
     ...{ say: (more) => setSaid({ ...said, ...more }), anew: setSaid },
     foundDecimal: preview?.decimal ?? null,
     headLine: matched?.shape?.headLines[0] ?? null,
@@ -62,7 +48,7 @@ export function useImport(plan: Plan, file: TableFile) {
       matched && preview && summary
         ? { lines: linesBelow(matched.shape, preview), preview, summary, matched }
         : null,
-    problem: read.ok ? 'The table is empty.' : read.problem,
+    problem: table.problem,
   };
 }
 

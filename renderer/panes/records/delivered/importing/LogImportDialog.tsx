@@ -5,6 +5,7 @@ import { useDispatch } from '../../../../store/context';
 import { Button, Dialog } from '../../../../ui';
 import { plural } from '../../../../words';
 import { ImportFormat } from '../../importing/ImportFormat';
+import { UnreadTable } from '../../importing/UnreadTable';
 import type { TableFile } from '../../importing/tableFormat';
 import { LogColumns, LogUnits } from './LogColumns';
 import { LogFigures, LogLeftOutTable } from './LogFindings';
@@ -23,16 +24,8 @@ export function LogImportDialog(props: {
   const state = useLogImport(plan, file);
   const { found } = state;
   if (!found) {
-    return (
-      <Dialog
-        title={`Log from ${name}`}
-        onClose={onClose}
-        actions={<Button onClick={onClose}>Close</Button>}
-      >
-        <p role="alert">{state.problem}</p>
-        <ImportFormat format={state.format} />
-      </Dialog>
-    );
+    const { format, problem } = state;
+    return <UnreadTable title={`Log from ${name}`} {...{ format, problem, onClose }} />;
   }
   const { preview, summary } = found;
   const { asked, entries } = summary;

@@ -1,33 +1,21 @@
 import { useMemo, useState } from 'react';
 import type { Plan } from '../../../../../shared-types/plan';
 import { matchLog, type LogSaid, type LogUse } from '../../../../document/delivered';
-import { sheetOfText, type Separator } from '../../../../tables';
 import { tableFormat, type TableFile } from '../../importing/tableFormat';
+import { useTableSheet } from '../../importing/useTableSheet';
 import { logSummary } from './logSummary';
 
 /** How a logger's table is read, and what taking it over would log; all of it follows what is chosen. */
 export function useLogImport(plan: Plan, file: TableFile) {
   const [said, setSaid] = useState<LogSaid>({});
-  const [sheetName, setSheetName] = useState<string | null>(null);
-  const [separator, setSeparator] = useState<Separator | 'auto'>('auto');
-  const read = useMemo(
-    () => ('book' in file ? file.book : sheetOfText(file.text, separator)),
-    [file, separator],
-  );
-  const sheets = read.ok ? read.sheets : [];
-  const sheet = useMemo(
-    () =>
-      sheets.find(({ name }) => name === sheetName) ??
-      sheets.find((one) => (matchLog(plan, one)?.figures.length ?? 0) > 0) ??
-      sheets[0],
-    // The first sheet that holds something of the plan stays chosen while it is taken over.
-    // oxlint-disable-next-line react/exhaustive-deps
-    [read, sheetName],
+  const { sheet, choices, problem } = useTableSheet(
+    file,
+    (one) => (matchLog(plan, one)?.figures.length ?? 0) > 0,
   );
   const preview = useMemo(() => (sheet ? matchLog(plan, sheet, said) : null), [plan, sheet, said]);
   const summary = useMemo(() => preview && logSummary(plan, preview), [plan, preview]);
   const format = tableFormat({
-    ...{ file, separator, setSeparator, sheets, sheet, setSheetName, said },
+    ...{ file, ...choices, said },
     ...{ say: (more) => setSaid({ ...said, ...more }), anew: setSaid },
     foundDecimal: preview?.shape.decimal ?? null,
     headLine: preview?.shape.headLines[0] ?? null,
@@ -40,7 +28,7 @@ export function useLogImport(plan: Plan, file: TableFile) {
     useUnit: (name: string, unitId: string | null) =>
       setSaid({ ...said, units: { ...said.units, [name]: unitId } }),
     found: preview && summary ? { preview, summary } : null,
-    problem: read.ok ? 'The table is empty.' : read.problem,
+    problem,
   };
 }
 
