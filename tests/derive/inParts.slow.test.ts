@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
+  fieldsInputOf,
   inParts,
   jobs,
   randomisationInputOf,
@@ -91,6 +92,17 @@ describe('long work in parts', () => {
     const job = inParts(start, 2)('randomisationTest', { data, asked }, () => undefined);
     expect(await job.result).toEqual(whole);
     expect(started).toHaveLength(Math.max(1, parts));
+  });
+
+  it('pictures the same light, shelf by shelf', async () => {
+    const input = fieldsInputOf(smallBasil());
+    expect(input.shelfIds.length).toBeGreaterThan(1);
+    const whole = jobs.lightFields(input, () => undefined);
+    const { start, started } = atOnce();
+    const found = await inParts(start, 2)('lightFields', input, () => undefined).result;
+    expect(started).toHaveLength(2);
+    const inOrder = (fields: typeof whole) => [...fields].sort(([a], [b]) => a.localeCompare(b));
+    expect(inOrder(found)).toEqual(inOrder(whole));
   });
 
   it('ends the other parts where one fails', async () => {
