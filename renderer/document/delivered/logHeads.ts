@@ -22,60 +22,29 @@ export interface HeadWords {
   extreme: boolean;
 }
 
+/** Words written one after another. */
+const list = (words: string): string[] => words.split(' ');
+
 // English and German. Hours come before light, for "light hours" are hours.
 const MEASURE_WORDS: readonly [DeliveredMeasure, readonly string[]][] = [
-  ['ec', ['ec', 'conductivity', 'cond', 'leitfähigkeit', 'leitwert', 'lf']],
-  ['ph', ['ph', 'phwert']],
-  [
-    'temperature',
-    ['temperature', 'temp', 'temperatur', 'wassertemperatur', 'lufttemperatur', 'wassertemp'],
-  ],
-  [
-    'hours',
-    ['hours', 'hour', 'photoperiod', 'stunden', 'lampenstunden', 'lichtstunden', 'minutes'].concat([
-      'beleuchtungsdauer',
-      'lichtdauer',
-    ]),
-  ],
-  ['ppfd', ['ppfd', 'par', 'light', 'licht', 'lichtstärke']],
+  ['ec', list('ec conductivity cond leitfähigkeit leitwert lf')],
+  ['ph', list('ph phwert')],
+  ['temperature', list('temperature temp temperatur wassertemperatur lufttemperatur wassertemp')],
+  ['hours', list('hours hour photoperiod minutes')],
+  ['hours', list('stunden lampenstunden lichtstunden beleuchtungsdauer lichtdauer')],
+  ['ppfd', list('ppfd par light licht lichtstärke')],
 ];
 
 const EXTREME = new Set([
-  ...['min', 'max', 'minimum', 'maximum', 'lowest', 'highest', 'sd', 'std', 'stdev', 'range'],
-  ...['tiefst', 'höchst', 'tiefstwert', 'höchstwert'],
+  ...list('min max minimum maximum lowest highest sd std stdev range'),
+  ...list('tiefst höchst tiefstwert höchstwert'),
 ]);
 
 const NOISE = new Set([
-  ...[
-    'water',
-    'solution',
-    'nutrient',
-    'mean',
-    'average',
-    'avg',
-    'daily',
-    'day',
-    'value',
-    'reading',
-  ],
-  ...[
-    'of',
-    'in',
-    'the',
-    'on',
-    'at',
-    'is',
-    'lamp',
-    'lamps',
-    'light',
-    'lights',
-    'level',
-    'time',
-    'air',
-  ],
-  ...['intensity', 'density', 'meter', 'probe', 'sensor', 'total', 'hour', 'hours', 'measured'],
-  ...['wasser', 'lösung', 'nährlösung', 'mittel', 'mittelwert', 'wert', 'tag', 'luft', 'sonde'],
-  ...['unit', 'den', 'der', 'im', 'von', 'ø'],
+  ...list('water solution nutrient air light lights lamp lamps level intensity density'),
+  ...list('mean average avg total daily day time hour hours value reading measured'),
+  ...list('of in the on at is meter probe sensor unit'),
+  ...list('wasser lösung nährlösung mittel mittelwert wert tag luft sonde den der im von ø'),
 ]);
 
 /** Words of a head or a name, letters and digits apart: `EC_Tank1` is `ec tank 1`. */
@@ -97,7 +66,7 @@ export function headWords(text: string): HeadWords {
   const foreign = found ? null : (FOREIGN_SIGN.exec(plain)?.[0] ?? null);
   const rest = plain.replace(found?.found ?? foreign ?? '', ' ');
   const measure = named ?? found?.measure ?? null;
-  const own = new Set(MEASURE_WORDS.find(([one]) => one === measure)?.[1]);
+  const own = new Set(MEASURE_WORDS.flatMap(([one, named]) => (one === measure ? named : [])));
   const words = wordsOf(rest).filter((word) => !own.has(word));
   return {
     measure,
@@ -117,36 +86,14 @@ type Part = Exclude<LogUse['use'], 'figure' | 'nothing'>;
 
 /** Heads of the other columns, by a word that is in them; English and German. */
 const PART_WORDS: readonly [Part, readonly string[]][] = [
-  [
-    'day',
-    ['date', 'datum', 'timestamp', 'zeitstempel', 'datetime', 'logged', 'recorded', 'zeitpunkt'],
-  ],
-  ['day', ['day', 'tag', 'taken']],
-  ['time', ['time', 'uhrzeit', 'zeit', 'clock']],
-  ['value', ['value', 'wert', 'reading', 'messwert', 'figure']],
-  [
-    'measure',
-    ['measure', 'measurement', 'parameter', 'quantity', 'variable', 'messgröße', 'größe'],
-  ],
-  [
-    'unit',
-    [
-      ...[
-        'unit',
-        'units',
-        'zone',
-        'reservoir',
-        'tank',
-        'bay',
-        'shelf',
-        'tray',
-        'place',
-        'position',
-      ],
-      ...['location', 'sensor', 'logger', 'device', 'probe', 'where', 'channel', 'name', 'source'],
-      ...['ort', 'becken', 'behälter', 'regal', 'etage', 'schale', 'einheit', 'fühler', 'kanal'],
-    ],
-  ],
+  ['day', list('date datum timestamp zeitstempel datetime logged recorded zeitpunkt')],
+  ['day', list('day tag taken')],
+  ['time', list('time uhrzeit zeit clock')],
+  ['value', list('value wert reading messwert figure')],
+  ['measure', list('measure measurement parameter quantity variable messgröße größe')],
+  ['unit', list('unit units zone reservoir tank bay shelf tray place position location where')],
+  ['unit', list('sensor logger device probe channel name source')],
+  ['unit', list('ort becken behälter regal etage schale einheit fühler kanal')],
 ];
 
 /** What a column is by its head alone when it holds no figures of a measure; null: nothing known. */
@@ -156,20 +103,11 @@ export function partOfHead(head: string): Part | null {
 }
 
 const BESIDE = new Set([
-  ...['no', 'nr', 'record', 'index', 'id', 'battery', 'batterie', 'batt', 'voltage', 'volt', 'v'],
-  ...['rh', 'humidity', 'feuchte', 'luftfeuchte', 'co', 'vpd', 'dew', 'taupunkt', 'signal', 'rssi'],
-  ...[
-    'note',
-    'notes',
-    'remark',
-    'bemerkung',
-    'comment',
-    'by',
-    'initials',
-    'serial',
-    'row',
-    'zeile',
-  ],
+  ...list(
+    'no nr record index id serial row zeile battery batterie batt voltage volt v signal rssi',
+  ),
+  ...list('rh humidity feuchte luftfeuchte co vpd dew taupunkt'),
+  ...list('note notes remark bemerkung comment by initials'),
 ]);
 
 /** Whether a column is usual in loggers' tables and no part of this log: it is not asked about. */

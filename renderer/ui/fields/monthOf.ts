@@ -4,12 +4,10 @@ const DAY_MS = 86_400_000;
 /** As `getUTCDay` counts. */
 const FIRST: Record<WeekStart, number> = { sunday: 0, monday: 1, saturday: 6 };
 const DAYS = ['Sunday', 'Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday'];
-const MONTHS = ['January', 'February', 'March', 'April', 'May', 'June', 'July', 'August'].concat([
-  'September',
-  'October',
-  'November',
-  'December',
-]);
+const MONTHS =
+  'January February March April May June July August September October November December'.split(
+    ' ',
+  );
 
 const utc = (iso: string): Date => new Date(`${iso}T00:00:00Z`);
 const isoOf = (date: Date): string => date.toISOString().slice(0, 10);
