@@ -1,10 +1,10 @@
 // npm run -s batch -- <verb> <arguments>: the app without a window. Bundled afresh at every call
 // (about 0.2 s), so that it always runs the sources as they are and needs no build before it.
+import './lib/ready.mjs';
 import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { bundleForNode } from './lib/bundle.mjs';
 import { root } from './lib/run.mjs';
 
 const folder = ownFolder();
@@ -36,6 +36,7 @@ async function load() {
     return null;
   }
   const file = join(folder, 'batch.mjs');
+  const { bundleForNode } = await import('./lib/bundle.mjs');
   try {
     await bundleForNode('electron/batch/main.ts', file);
   } catch {

@@ -1,12 +1,13 @@
 // npm run bench [-- part of a name]: runs tests/bench/*.bench.ts one after the other. Without a name
 // the long ones, *.long.bench.ts, are left out.
+import './lib/ready.mjs';
 import { mkdirSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { buildElectron, buildRenderer } from './lib/app.mjs';
-import { bundleForNode } from './lib/bundle.mjs';
 import { isBuilt } from './lib/fresh.mjs';
 import { root, run } from './lib/run.mjs';
 
+const { buildElectron, buildRenderer } = await import('./lib/app.mjs');
+const { bundleForNode } = await import('./lib/bundle.mjs');
 const [wanted = ''] = process.argv.slice(2);
 const folder = join(root, 'tests', 'bench');
 const cache = join(root, 'node_modules', '.cache', 'evenrack', 'bench');

@@ -1,5 +1,6 @@
 // npm run check: format, lint, types, layers and the unit tests that take no more than seconds.
-import { runSteps, staticChecks, vitest } from './lib/steps.mjs';
+import './lib/ready.mjs';
 
+const { runSteps, staticChecks, vitest } = await import('./lib/steps.mjs');
 // Files named *.slow.test.ts print, analyse or simulate whole trials; npm test runs them.
 await runSteps(staticChecks, [vitest('unit', 'unit-isolated')]);

@@ -1,11 +1,11 @@
 // npm run package [-- arguments of electron-builder]: installable packages for this system in dist/.
 // Needs the Electron runtime of the target and the tools of its installers, which electron-builder
 // fetches.
+import './lib/ready.mjs';
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { writeResources } from './lib/package/resources.mjs';
 import { root, runBin } from './lib/run.mjs';
-import { needBuilt } from './lib/start/built.mjs';
 import { wayToRuntime } from './lib/start/runtime.mjs';
 
 const asked = process.argv.slice(2);
@@ -21,6 +21,7 @@ if (lack !== null) {
 }
 
 async function make() {
+  const { needBuilt } = await import('./lib/start/built.mjs');
   const unbuilt = await needBuilt({ fresh: () => false, hasOld: () => false });
   if (unbuilt !== null) {
     console.error(`No package was made: ${unbuilt}`);

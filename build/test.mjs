@@ -1,7 +1,8 @@
 // npm test: everything. Ends with what failed and one line that sums all steps.
-import { buildStep, e2eStep } from './lib/e2e.mjs';
-import { machineStep, runSteps, staticChecks, vitest } from './lib/steps.mjs';
+import './lib/ready.mjs';
 
+const { buildStep, e2eStep } = await import('./lib/e2e.mjs');
+const { machineStep, runSteps, staticChecks, vitest } = await import('./lib/steps.mjs');
 await runSteps(
   [machineStep],
   [...staticChecks, buildStep],

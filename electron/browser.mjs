@@ -70,19 +70,20 @@ export function findBrowser(env = process.env) {
   return elsewhere.find(runs) ?? null;
 }
 
+/** Where the package of Electron stands. Never loads it: that would start a download. */
+function electronFolder() {
+  const paths = [process.cwd(), import.meta.dirname];
+  return dirname(createRequire(import.meta.url).resolve('electron/package.json', { paths }));
+}
+
 /**
  * The executable of the Electron runtime, or null where the package was installed without it.
- * Never loads the package: that would start a download.
  * @param {Record<string, string | undefined>} [env]
  * @returns {string | null}
  */
 export function findElectron(env = process.env) {
   try {
-    const folder = dirname(
-      createRequire(import.meta.url).resolve('electron/package.json', {
-        paths: [process.cwd(), import.meta.dirname],
-      }),
-    );
+    const folder = electronFolder();
     const pathFile = join(folder, 'path.txt');
     const named = existsSync(pathFile) ? readFileSync(pathFile, 'utf8').trim() : '';
     const override = env['ELECTRON_OVERRIDE_DIST_PATH'];
@@ -93,6 +94,14 @@ export function findElectron(env = process.env) {
   } catch {
     return null;
   }
+}
+
+/**
+ * Whether anything can be shown on this machine. Only Linux tells.
+ * @param {Record<string, string | undefined>} [env]
+ */
+export function hasDisplay(env = process.env) {
+  return process.platform !== 'linux' || Boolean(env['DISPLAY'] || env['WAYLAND_DISPLAY']);
 }
 
 /** Chromium refuses its sandbox to root; elsewhere the sandbox stays on. */

@@ -9,6 +9,7 @@ import {
   protocol,
   session,
 } from 'electron';
+import { startSignTo } from './services/startSign';
 import { runShell } from './services/window/shell';
 
 // The outer shell: hands Electron to the services. Whatever can be wrong in an interesting way
@@ -21,6 +22,7 @@ runShell(
     platform: process.platform,
     argv: process.argv,
     folder: process.cwd(),
+    tellStart: startSignTo(process.env['EVENRACK_START_SIGN']),
     user: process.getuid?.() ?? 'here',
     onFault(hear) {
       process.on('uncaughtException', hear);

@@ -1,9 +1,11 @@
 import { chmod, writeFile } from 'node:fs/promises';
+import { readFileSync } from 'node:fs';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
+import { whatIsMissing } from '../../build/lib/ready.mjs';
 import { needBuilt } from '../../build/lib/start/built.mjs';
 import { showInBrowser, snapOf } from '../../build/lib/start/browserWindow.mjs';
 import { runDesktop } from '../../build/lib/start/desktop.mjs';
@@ -21,6 +23,8 @@ async function program(lines: string): Promise<string> {
 }
 
 const deaf = { write: () => true };
+const patience = { startMs: 20_000, saidMs: 5_000, windowMs: 20_000 };
+const shown = 'printf shown > "$EVENRACK_START_SIGN"';
 
 describe('the sandbox on Linux', () => {
   const system = (values: Record<string, string>, setRoot = false) => ({
@@ -70,10 +74,74 @@ describe('a start of Electron', () => {
   });
 
   it('that was one, or that the person ended, is none that failed', async () => {
-    expect(await runDesktop(await program('exit 0'), [])).toEqual({ code: 0 });
+    expect(await runDesktop(await program(`${shown}; exit 0`), [])).toEqual({ code: 0 });
     expect(await runDesktop(await program('kill -TERM $$'), [])).toEqual({ code: 0 });
-    const later = await program('exit 3');
-    expect(await runDesktop(later, [], { within: 0 })).toEqual({ code: 3 });
+    const later = await program(`${shown}; exit 3`);
+    const within = { ...patience, startMs: 0 };
+    expect(await runDesktop(later, [], { within })).toEqual({ code: 3 });
+  });
+
+  it('that shows nothing is told, and is not waited for for ever', async () => {
+    // Of a runtime that came in part, the program may be empty.
+    expect(await runDesktop(await program('exit 0'), [])).toEqual({
+      failed: 'it ended without a window',
+    });
+    const said: string[] = [];
+    const say = (words: string) => said.push(words);
+    const within = { ...patience, saidMs: 100, windowMs: 400 };
+    const hangs = await program('exec sleep 100');
+    expect(await runDesktop(hangs, [], { within, say })).toEqual({
+      failed: 'it showed no window in 0 s',
+    });
+    expect(said).toEqual([expect.stringMatching(/^Electron has shown no window yet\. If none/)]);
+    const slow = await program(`sleep 0.2; ${shown}; sleep 0.5`);
+    expect(await runDesktop(slow, [], { within, say: () => undefined })).toEqual({ code: 0 });
+  });
+
+  it('that one that runs takes over is told', async () => {
+    const said: string[] = [];
+    const hands = await program('printf handedOver > "$EVENRACK_START_SIGN"');
+    const say = (words: string) => said.push(words);
+    expect(await runDesktop(hands, [], { say })).toEqual({ code: 0 });
+    expect(said).toEqual(['Evenrack runs already: its window comes to the front.']);
+  });
+});
+
+describe('a checkout', () => {
+  const { node } = (
+    JSON.parse(readFileSync(join(import.meta.dirname, '../../package.json'), 'utf8')) as {
+      engines: { node: string };
+    }
+  ).engines;
+  const least = node.replace('>=', 'v');
+
+  it('on an older Node, or without its packages, says in a sentence what is missing', async () => {
+    expect(whatIsMissing({ version: 'v20.18.9' })).toBe(
+      `Evenrack needs Node ${least.slice(1)} or later, and this is v20.18.9: install a newer one from nodejs.org.`,
+    );
+    for (const version of [`${least}.0`, 'v22.1.0', 'v100.0.0']) {
+      expect(whatIsMissing({ version })).toBeNull();
+    }
+    const folder = `${await tempFolder()}/`;
+    await writeFile(join(folder, 'package.json'), JSON.stringify({ engines: { node } }));
+    const version = process.version;
+    expect(whatIsMissing({ version, folder, env: {} })).toContain('run npm ci first.');
+    // Then npm leaves out all that builds the app.
+    expect(whatIsMissing({ version, folder, env: { NODE_ENV: 'production' } })).toContain(
+      'run npm ci --include=dev first.',
+    );
+  });
+
+  it('is looked at by every script before it needs a package', () => {
+    const { scripts } = JSON.parse(
+      readFileSync(join(import.meta.dirname, '../../package.json'), 'utf8'),
+    ) as { scripts: Record<string, string> };
+    const own = Object.values(scripts).filter((words) => words.startsWith('node '));
+    expect(own.length).toBeGreaterThan(5);
+    for (const words of own) {
+      const text = readFileSync(join(import.meta.dirname, '../..', words.slice(5)), 'utf8');
+      expect(text).toMatch(/^(\/\/.*\n)+import '\.\/lib\/ready\.mjs';\n/);
+    }
   });
 });
 
@@ -90,12 +158,17 @@ describe('a checkout that cannot be written to', () => {
       /^Evenrack cannot be built in .*: the disk is read-only\.$/,
     );
     const mistake = () => Promise.reject(new Error('a broken source'));
-    await expect(needBuilt({ ...stale, build: mistake })).rejects.toThrow('a broken source');
+    expect(await needBuilt({ ...stale, build: mistake })).toBe(
+      'Evenrack cannot be built: a broken source',
+    );
   });
 });
 
 describe('fetching the runtime', () => {
-  const patient = { lookupMs: 2000, firstByteMs: 20_000, stallMs: 1500, totalMs: 60_000 };
+  const patient = {
+    ...{ lookupMs: 2000, firstByteMs: 20_000, stallMs: 1500, totalMs: 60_000 },
+    ...{ tellMs: 30_000, slowMs: 60_000 },
+  };
   const fetching = async (script: string, env: Record<string, string> = {}, within = patient) => {
     const installer = join(await tempFolder(), 'install.js');
     await writeFile(installer, script);
@@ -112,6 +185,10 @@ describe('fetching the runtime', () => {
   it('says nothing more than one sentence where there is no way', async () => {
     expect(await fetching('', { npm_config_offline: 'true' })).toEqual({
       why: 'npm is set to work offline',
+      said: [],
+    });
+    expect(await fetching('', { ELECTRON_OVERRIDE_DIST_PATH: '/nowhere' })).toEqual({
+      why: 'ELECTRON_OVERRIDE_DIST_PATH names /nowhere, where none can be run',
       said: [],
     });
     expect(await fetching('', { ELECTRON_MIRROR: 'http://nowhere.invalid/' })).toEqual({
@@ -134,6 +211,14 @@ describe('fetching the runtime', () => {
     const silent = { ...patient, firstByteMs: 400 };
     const { why } = await fetching('setInterval(() => {}, 1000)', {}, silent);
     expect(why).toBe('127.0.0.1 does not answer');
+    const trickle = await fetching(
+      `const { appendFileSync } = require('node:fs');
+      setInterval(() => appendFileSync(require('node:os').tmpdir() + '/part', Buffer.alloc(1e4)), 50);`,
+      {},
+      { ...patient, tellMs: 300, slowMs: 1500 },
+    );
+    expect(trickle.why).toMatch(/^the line to 127\.0\.0\.1 is too slow: 0\.\d MB in /);
+    expect(trickle.said[1]).toMatch(/^ {2}0\.\d MB of about 120$/);
   });
 
   it('names what failed, and goes through the proxy that the environment names', async () => {
@@ -155,7 +240,10 @@ describe('fetching the runtime', () => {
 describe('the window of a browser', () => {
   type Serve = (port: number) => Promise<{ url: string }>;
   const free: Serve = (port) => Promise.resolve({ url: `http://127.0.0.1:${port}/` });
-  const opening = async (lines: string, serve = free, among = [47170, 47171]) => {
+  const opening = async (
+    lines: string,
+    { serve = free, among = [47170, 47171], within = 10_000 } = {},
+  ) => {
     const said: string[] = [];
     const env = {
       DISPLAY: ':0',
@@ -163,7 +251,7 @@ describe('the window of a browser', () => {
       XDG_DATA_HOME: await tempFolder(),
     };
     const say = (words: string) => said.push(words);
-    const what = { why: 'No runtime', example: 'basil', serve, env, say, within: 300, among };
+    const what = { why: 'No runtime', example: 'basil', serve, env, say, within, among };
     const toldTwice = async (): Promise<string> => {
       while (said.length < 2) await pause(20);
       await pause(100);
@@ -173,7 +261,7 @@ describe('the window of a browser', () => {
   };
 
   it('ends the program when it is closed', async () => {
-    const { ended, said } = await opening('sleep 0.5');
+    const { ended, said } = await opening('sleep 0.5', { within: 300 });
     expect(ended).toBe(0);
     expect(said).toEqual([
       'No runtime: Evenrack opens in a browser window instead (http://127.0.0.1:47170/#example=basil).',
@@ -198,7 +286,10 @@ describe('the window of a browser', () => {
     const portOfOurs = Number(new URL(ours.url).port);
     try {
       const serve: Serve = (port) => serveRenderer(folder, port);
-      const { ended, said } = await opening('exit 0', serve, [portOfOther, portOfOurs]);
+      const { ended, said } = await opening('exit 0', {
+        serve,
+        among: [portOfOther, portOfOurs],
+      });
       expect(said[0]).toContain(`(${ours.url}#example=basil)`);
       expect(ended).toBe(0);
     } finally {

@@ -41,6 +41,7 @@ async function begin({
     ...place,
     platform,
     argv: ['evenrack', ...argv],
+    tellStart: (sign) => electron.said.push(`start: ${sign}`),
     onFault: (hear) => (fault = hear),
   });
   const log = () => readFile(join(folder, 'errors.log'), 'utf8');
@@ -82,6 +83,7 @@ describe('the start', () => {
       'confined',
       'load app://evenrack/index.html?region=de-AT#example=basil',
       'show',
+      'start: shown',
     ]);
   });
 
@@ -100,7 +102,7 @@ describe('the start', () => {
 
   it('hands over to a first one that runs, and ends', async () => {
     const { electron } = await begin({ prepare: (one) => (one.lock = false) });
-    expect(electron.said).toEqual(['ended']);
+    expect(electron.said).toEqual(['start: handedOver', 'ended']);
   });
 
   it('that fails is told in a box, and its code says so', async () => {

@@ -1,9 +1,9 @@
 // The app in a window of an installed browser, served to this machine alone.
-import { spawn } from 'node:child_process';
 import { mkdirSync, readFileSync, statSync } from 'node:fs';
 import { homedir } from 'node:os';
 import { join } from 'node:path';
-import { findBrowser, quietFlags, sandboxFlags } from '../../../electron/browser.mjs';
+import { findBrowser, hasDisplay, quietFlags, sandboxFlags } from '../../../electron/browser.mjs';
+import { spawned, tie, unrunnable } from './child.mjs';
 
 // Recent plans and unsaved work in a browser belong to the address, so it is the same wherever
 // possible; the others stand in where another program has taken it.
@@ -30,18 +30,17 @@ export async function showInBrowser({
 }) {
   const { url, served } = await serveSomewhere(serve, among);
   const page = `${url}#example=${example}`;
-  const hasDisplay = process.platform !== 'linux' || env.DISPLAY || env.WAYLAND_DISPLAY;
-  const browser = hasDisplay ? findBrowser(env) : null;
-  const byHand = `open ${page} in a browser (Ctrl+C ends)`;
+  const browser = hasDisplay(env) ? findBrowser(env) : null;
+  const by = served ? 'Ctrl+C ends' : 'an Evenrack that runs already serves it';
+  const byHand = `open ${page} in a browser (${by})`;
   if (!browser) {
-    const lack = hasDisplay ? 'no Chromium-family browser is installed' : 'there is no display';
-    say(`${why}, and ${lack}: ${byHand}.`);
+    say(`${hasDisplay(env) ? `${why}, and ${noBrowser(env)}` : 'There is no display'}: ${byHand}.`);
     return served ? forever() : 0;
   }
   say(`${why}: Evenrack opens in a browser window instead (${page}).`);
   const ended = await open(browser, page, profileFor(browser, env));
   if (ended.error) {
-    say(`${browser} cannot be started (${ended.error}): ${byHand}.`);
+    say(`${browser} has not started, ${ended.error}: ${byHand}.`);
     return served ? forever() : 1;
   }
   if (ended.ms > within) return 0;
@@ -50,6 +49,11 @@ export async function showInBrowser({
   const how = ended.code === 0 ? 'has ended at once' : `has failed at once (${ended.code})`;
   say(`${browser} ${how}. If no window has opened, ${byHand}.`);
   return served ? forever() : 1;
+}
+
+function noBrowser({ EVENRACK_BROWSER: named }) {
+  if (named) return `EVENRACK_BROWSER names ${named}, which cannot be run`;
+  return 'no Chromium-family browser is installed';
 }
 
 /** `served` false: another Evenrack of this account serves the page already. */
@@ -79,14 +83,16 @@ async function isEvenrack(url) {
 /** Runs the browser to its end. */
 function open(browser, page, profile) {
   const started = Date.now();
+  const flags = [`--app=${page}`, `--user-data-dir=${profile}`, ...sandboxFlags(), ...quietFlags];
+  const child = spawned(browser, flags, { stdio: 'ignore' });
+  if ('failed' in child) return { error: child.failed };
+  const untie = tie(child);
   return new Promise((resolve) => {
-    const flags = [`--app=${page}`, `--user-data-dir=${profile}`];
-    const child = spawn(browser, [...flags, ...sandboxFlags(), ...quietFlags], { stdio: 'ignore' });
-    child.once('error', (error) => resolve({ error: error.code }));
+    child.once('error', (error) => resolve({ error: unrunnable(error).failed }));
     child.once('exit', (code, signal) =>
       resolve({ ms: Date.now() - started, code: code ?? signal }),
     );
-  });
+  }).finally(untie);
 }
 
 /** A profile of its own, so that the window's end is the end of the browser. */

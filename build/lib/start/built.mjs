@@ -30,7 +30,8 @@ export async function needBuilt({
     return null;
   } catch (error) {
     const why = unwritable[error.code];
-    if (!why) throw error;
+    // A broken source is told with its place, by who builds.
+    if (!why) return `Evenrack cannot be built: ${error.message}`;
     if (!hasOld()) return `Evenrack cannot be built in ${root}: ${why}.`;
     say(`It cannot be built anew (${why}): an older build of it opens.`);
     return null;

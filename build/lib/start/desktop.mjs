@@ -1,39 +1,113 @@
 // Starts the desktop app, and says why where it did not come to anything.
-import { spawn } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { sandboxFlags } from '../../../electron/browser.mjs';
+import { spawned, tie, unrunnable } from './child.mjs';
 
 /** A window that goes wrong later was one; before, the start has failed. */
-const startMs = 20_000;
+const limits = { startMs: 20_000, saidMs: 15_000, windowMs: 60_000 };
 const tailLength = 4_000;
 
 /**
- * Runs the app to its end. `failed`: it ended in trouble before it was much use, with the reason as
- * the end of a sentence; otherwise its exit code.
+ * Runs the app to its end. `failed`: it ended in trouble before it was much use, or showed nothing,
+ * with the reason as the end of a sentence; otherwise its exit code.
  * @param {string} electron
  * @param {readonly string[]} words
- * @param {{ within?: number, stderr?: { write(part: unknown): unknown } }} [options]
+ * @param {{ within?: typeof limits, stderr?: { write(part: unknown): unknown },
+ *   say?: (words: string) => unknown }} [options]
  * @returns {Promise<{ failed: string } | { code: number }>}
  */
-export function runDesktop(electron, words, { within = startMs, stderr = process.stderr } = {}) {
+export async function runDesktop(electron, words, options = {}) {
+  const folder = folderForSign();
+  try {
+    return await run(electron, words, folder && join(folder, 'sign'), options);
+  } finally {
+    if (folder) rmSync(folder, { recursive: true, force: true, maxRetries: 3 });
+  }
+}
+
+function folderForSign() {
+  try {
+    return mkdtempSync(join(tmpdir(), 'evenrack-start-'));
+  } catch {
+    // Without it nobody hears how far the app came, and it is believed.
+    return null;
+  }
+}
+
+/** `sign`: the file by which the app tells how far it came (`electron/services/startSign.ts`). */
+function run(
+  electron,
+  words,
+  sign,
+  { within = limits, stderr = process.stderr, say = (text) => console.log(text) },
+) {
   const started = Date.now();
+  const child = spawned(electron, [...sandboxFlags(), ...words], {
+    stdio: ['inherit', 'inherit', 'pipe'],
+    env: { ...process.env, ...(sign ? { EVENRACK_START_SIGN: sign } : {}) },
+  });
+  if ('failed' in child) return child;
   return new Promise((resolve) => {
-    const child = spawn(electron, [...sandboxFlags(), ...words], {
-      stdio: ['inherit', 'inherit', 'pipe'],
-    });
+    const untie = tie(child);
+    const stopWatching = watch(child, sign, { within, say });
     let tail = '';
     child.stderr.on('data', (part) => {
       stderr.write(part);
       tail = (tail + part).slice(-tailLength);
     });
-    child.once('error', (error) => resolve({ failed: `it cannot be run (${error.code})` }));
+    const end = (answer) => {
+      untie();
+      stopWatching();
+      resolve(answer);
+    };
+    child.once('error', (error) => end(unrunnable(error)));
     child.once('close', (code, signal) => {
-      const early = Date.now() - started < within;
+      const word = signOf(sign);
+      if (word === 'handedOver') say('Evenrack runs already: its window comes to the front.');
       // Ended by the person: Ctrl+C, or the session closed.
-      const asked = signal === 'SIGINT' || signal === 'SIGTERM' || signal === 'SIGHUP';
-      if (code === 0 || asked || !early) resolve({ code: code ?? (asked ? 0 : 1) });
-      else resolve({ failed: whyEnded(code, signal, tail) });
+      if (signal === 'SIGINT' || signal === 'SIGTERM' || signal === 'SIGHUP') end({ code: 0 });
+      else if (word === null && stopWatching.gaveUp()) {
+        end({ failed: `it showed no window in ${Math.round(within.windowMs / 1000)} s` });
+      } else if (code === 0 && word === null) end({ failed: 'it ended without a window' });
+      else if (code === 0 || Date.now() - started >= within.startMs) end({ code: code ?? 1 });
+      else end({ failed: whyEnded(code, signal, tail) });
     });
   });
+}
+
+/** Nobody waits for a window without a word, nor for ever. */
+function watch(child, sign, { within, say }) {
+  let gaveUp = false;
+  const seconds = (ms) => Math.round(ms / 1000);
+  const word = setTimeout(() => {
+    if (signOf(sign) !== null) return;
+    const left = seconds(within.windowMs - within.saidMs);
+    say(
+      `Electron has shown no window yet. If none comes in ${left} s, Evenrack opens in a browser instead (Ctrl+C ends).`,
+    );
+  }, within.saidMs);
+  const last = setTimeout(() => {
+    if (signOf(sign) !== null) return;
+    gaveUp = true;
+    child.kill('SIGKILL');
+  }, within.windowMs);
+  const stop = () => {
+    clearTimeout(word);
+    clearTimeout(last);
+  };
+  return Object.assign(stop, { gaveUp: () => gaveUp });
+}
+
+function signOf(file) {
+  if (file === null) return 'shown';
+  try {
+    return readFileSync(file, 'utf8');
+  } catch {
+    // It has not come so far.
+    return null;
+  }
 }
 
 const known = [

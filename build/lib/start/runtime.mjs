@@ -6,7 +6,14 @@ import { spawn } from 'node:child_process';
 import { root } from '../run.mjs';
 
 const usualHost = 'github.com';
-const limits = { lookupMs: 3_000, firstByteMs: 30_000, stallMs: 60_000, totalMs: 20 * 60_000 };
+const limits = {
+  lookupMs: 3_000,
+  firstByteMs: 30_000,
+  stallMs: 60_000,
+  totalMs: 20 * 60_000,
+  tellMs: 10_000,
+  slowMs: 60_000,
+};
 const sizeMb = 120;
 /** Nobody waits longer without a word. */
 const silentMs = 800;
@@ -22,6 +29,8 @@ export async function fetchRuntime({
   say = (words) => console.log(words),
   within = limits,
 } = {}) {
+  const elsewhere = env.ELECTRON_OVERRIDE_DIST_PATH;
+  if (elsewhere) return `ELECTRON_OVERRIDE_DIST_PATH names ${elsewhere}, where none can be run`;
   const slow = setTimeout(() => say(`Looking for a way to ${sourceOf(env)}.`), silentMs);
   const lack = await wayToRuntime(env, within.lookupMs);
   clearTimeout(slow);
@@ -30,11 +39,7 @@ export async function fetchRuntime({
   const folder = ownFolder();
   if (folder === null) return 'it cannot be put into node_modules, which may not be written to';
   say(`Fetching the Electron runtime from ${source}, about ${sizeMb} MB, once (Ctrl+C ends).`);
-  try {
-    return await install(installer, env, folder, { say, within, source });
-  } finally {
-    rmSync(folder, { recursive: true, force: true, maxRetries: 3 });
-  }
+  return install(installer, env, folder, { say, within, source });
 }
 
 function ownFolder() {
@@ -62,34 +67,71 @@ function install(installer, env, folder, { say, within, source }) {
     env: { ...env, ...throughProxy(env), TMPDIR: folder, TMP: folder, TEMP: folder },
     stdio: ['ignore', 'ignore', 'pipe'],
   });
+  const clear = () => rmSync(folder, { recursive: true, force: true, maxRetries: 3 });
+  const untie = endedBySignals(child, clear);
   let text = '';
   child.stderr.on('data', (part) => (text = (text + part).slice(-20_000)));
   return new Promise((resolve) => {
-    const started = Date.now();
-    let seen = { mb: 0, at: started, told: 0 };
-    const stop = (why) => {
+    const progress = progressOf({ within, source, say });
+    let stopped = null;
+    const watch = setInterval(() => {
+      stopped ??= progress(megabytesIn(folder));
+      if (stopped !== null) child.kill('SIGKILL');
+    }, 250);
+    const end = (why) => {
       clearInterval(watch);
-      child.kill('SIGKILL');
+      untie();
+      clear();
       resolve(why);
     };
-    const watch = setInterval(() => {
-      const now = Date.now();
-      const mb = megabytesIn(folder);
-      if (mb > seen.mb) seen = { ...seen, mb, at: now };
-      const silent = now - seen.at;
-      if (now - started > within.totalMs) stop(`${source} took over ${minutes(within.totalMs)}`);
-      else if (mb === 0 && silent > within.firstByteMs) stop(`${source} does not answer`);
-      else if (mb > 0 && mb < sizeMb * 0.8 && silent > within.stallMs) {
-        stop(`the line to ${source} stalled after ${Math.round(mb)} MB`);
-      } else if (Math.floor(mb / 10) > seen.told) {
-        seen.told = Math.floor(mb / 10);
-        say(`  ${Math.round(mb)} MB of about ${sizeMb}`);
-      }
-    }, 250);
-    child.once('error', (error) => stop(`its installer cannot be run (${error.code})`));
-    child.once('close', (code) => stop(code === 0 ? null : failure(text, source)));
+    child.once('error', (error) => end(`its installer cannot be run (${error.code})`));
+    child.once('close', (code) => end(stopped ?? (code === 0 ? null : failure(text, source))));
   });
 }
+
+/** A signal leaves neither the installer nor what it has fetched so far behind. */
+function endedBySignals(child, clear) {
+  const signals = ['SIGINT', 'SIGTERM', 'SIGHUP'];
+  const untie = () => signals.forEach((one) => process.off(one, end));
+  function end(signal) {
+    untie();
+    child.kill('SIGKILL');
+    clear();
+    process.kill(process.pid, signal);
+  }
+  for (const one of signals) process.on(one, end);
+  return untie;
+}
+
+/** Told how much is there, it says so now and then, and gives why it is no use to wait any longer. */
+function progressOf({ within, source, say }) {
+  const started = Date.now();
+  let grown = { mb: 0, at: started };
+  let told = { mb: 0, at: started };
+  return (mb) => {
+    const now = Date.now();
+    if (mb > grown.mb) grown = { mb, at: now };
+    const silent = now - grown.at;
+    if (now - started > within.totalMs) return `${source} took over ${minutes(within.totalMs)}`;
+    if (mb === 0 && silent > within.firstByteMs) return `${source} does not answer`;
+    const isNearEnd = mb > sizeMb * 0.8;
+    if (mb > 0 && !isNearEnd && silent > within.stallMs) {
+      return `the line to ${source} stalled after ${spoken(mb)} MB`;
+    }
+    if (!isNearEnd && now - started > within.slowMs) {
+      const wholeMs = ((now - started) / mb) * sizeMb;
+      if (wholeMs > within.totalMs)
+        return `the line to ${source} is too slow: ${spoken(mb)} MB in ${minutes(now - started)}`;
+    }
+    if (mb - told.mb >= 10 || now - told.at > within.tellMs) {
+      told = { mb, at: now };
+      say(`  ${spoken(mb)} MB of about ${sizeMb}`);
+    }
+    return null;
+  };
+}
+
+const spoken = (mb) => (mb < 1 ? mb.toFixed(1) : String(Math.round(mb)));
 
 /** Where the runtime comes from, by the same variables that its installer reads. */
 function sourceOf(env) {
@@ -140,4 +182,7 @@ function failure(text, source) {
   return `fetching it failed: ${said || 'the installer did not say why'}`;
 }
 
-const minutes = (ms) => `${Math.round(ms / 60_000)} minutes`;
+const minutes = (ms) => {
+  const whole = Math.round(ms / 60_000);
+  return whole === 1 ? 'a minute' : `${whole} minutes`;
+};

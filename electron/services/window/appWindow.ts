@@ -15,6 +15,7 @@ export interface WindowNeeds {
   readonly runtime: Pick<Runtime, 'app' | 'BrowserWindow' | 'dialog'>;
   readonly preload: string;
   readonly openRequests: OpenRequests;
+  onShown(): void;
   note(details: string): void;
   after(ms: number, run: () => void): () => void;
   now(): number;
@@ -96,11 +97,15 @@ export class AppWindow {
   }
 
   #listen(created: BrowserWindow): void {
-    const { openRequests, after } = this.needs;
-    const stopWaiting = after(SHOWN_AT_LATEST_MS, () => created.show());
+    const { openRequests, onShown, after } = this.needs;
+    const show = (): void => {
+      created.show();
+      onShown();
+    };
+    const stopWaiting = after(SHOWN_AT_LATEST_MS, show);
     created.once('ready-to-show', () => {
       stopWaiting();
-      created.show();
+      show();
     });
     created.on('close', (event) => this.closing.onClose(event));
     created.on('closed', () => {

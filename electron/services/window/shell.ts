@@ -6,6 +6,7 @@ import { createShellApi, type ShellApi } from '../handlers';
 import { OpenFiles } from '../openFiles';
 import { Recents } from '../recents';
 import { Recovery } from '../recovery';
+import type { StartSign } from '../startSign';
 import { appScheme, isOurs, serveApp } from './appProtocol';
 import { AppWindow } from './appWindow';
 import { fileDialogs } from './dialogs';
@@ -24,6 +25,7 @@ export interface ShellPlace {
   readonly argv: readonly string[];
   readonly folder: string;
   readonly user: number | string;
+  tellStart(sign: StartSign): void;
   onFault(hear: (error: unknown) => void): void;
 }
 
@@ -36,6 +38,7 @@ const appId = 'org.evenrack.app';
 export function runShell(runtime: Runtime, place: ShellPlace): void {
   const { app, dialog, protocol } = runtime;
   if (!app.requestSingleInstanceLock()) {
+    place.tellStart('handedOver');
     app.quit();
     return;
   }
@@ -48,6 +51,7 @@ export function runShell(runtime: Runtime, place: ShellPlace): void {
     runtime,
     preload: join(place.here, 'preload.cjs'),
     openRequests,
+    onShown: () => place.tellStart('shown'),
     note: (details) => errors.note(details),
     now: () => performance.now(),
     after: (ms, run) => {
@@ -59,6 +63,7 @@ export function runShell(runtime: Runtime, place: ShellPlace): void {
   followSystem(runtime, place, window, openRequests);
   start(runtime, place, window, openRequests, errors).catch((error: unknown) => {
     errors.note(`start: ${error instanceof Error ? (error.stack ?? '') : String(error)}`);
+    place.tellStart('shown');
     dialog.showErrorBox('Evenrack cannot start', troubleInWords(error));
     // The code tells who started it that it came to nothing.
     app.exit(1);
