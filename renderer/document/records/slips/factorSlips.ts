@@ -1,9 +1,18 @@
 import type { Pot } from '../../../engine/geometry';
 import { roundedTo } from '../../../words';
 import { measurementLabel } from '../../queries/names';
-import { MAD_TO_SD, medianOfSorted, medianWithout } from './robust';
+import {
+  figuresOf,
+  groupedInOrder,
+  knownOf,
+  livingFigures,
+  logsOf,
+  sdOfSorted,
+  trayGroups,
+  treatmentGroups,
+} from './column';
+import { medianWithout } from './robust';
 import { sayWhenTaken, sayValue } from '../sayValue';
-import { alive } from './slip';
 import type { ColumnSource, Slip, SlipSource } from './slip';
 
 /** A value so many times that of the others, or as small a part, looks like a slipped point. */
@@ -17,12 +26,6 @@ export const FEW_STEPS = 5;
 /** With fewer others nothing can be said of a value by looking at them. */
 const FEWEST_OTHERS = 3;
 
-/** Values on the scale of logarithms, in ascending order, and their robust standard deviation. */
-interface Sample {
-  sorted: Float64Array;
-  sd: () => number;
-}
-
 /**
  * Pots whose value is at least five times that of the others, or a fifth: of those in their tray
  * and of those with their treatment anywhere, so that neither a bright tray nor a strong treatment
@@ -34,22 +37,23 @@ interface Sample {
  * stands out in the column, where it is known.
  */
 export function factorSlips(source: SlipSource, weights = outlyingOf(source)): Slip[] {
-  const { measurement, values, before, treatmentOf } = source;
+  const { measurement, pots, before } = source;
   const step = 10 ** -measurement.decimals;
-  const { kept, logs, outlying } = weights;
-  const began = (one: Pot) => before?.values[one.id] ?? 0;
+  const { logs, outlying } = weights;
+  const values = livingFigures(source);
+  const began = before && figuresOf(pots, before.values);
   // Most columns hold nothing that is far off, and then growth is not looked at.
-  const growth = once(() =>
-    judgeOf(
-      kept.map((one, k) => (began(one) > 0 ? (logs[k] ?? NaN) - Math.log(began(one)) : NaN)),
-      kept.map((pot) => pot.trayId),
-      () => kept.map((pot) => treatmentOf?.get(pot.id) ?? ''),
-    ),
-  );
+  const growth = once(() => {
+    const start = began && logsOf(began);
+    return judgeOf(
+      source,
+      logs.map((log, i) => log - (start?.[i] ?? NaN)),
+    );
+  });
   return outlying.flatMap(({ pot, i, away: weight }): Slip[] => {
-    const value = values[pot.id] ?? 0;
+    const value = values[i] ?? 0;
     if (Math.abs(value - Math.exp(weight.middle)) <= FEW_STEPS * step) return [];
-    const other = began(pot) > 0 ? growth()(i) : weight;
+    const other = (began?.[i] ?? 0) > 0 ? growth()(i) : weight;
     if (!other || other.by * Math.sign(weight.by) < Math.log(SUPPORT_FACTOR)) return [];
     const most = Math.abs(other.by) > Math.abs(weight.by) ? other : weight;
     if (Math.abs(most.by) < Math.log(POT_FACTOR) || !most.far) return [];
@@ -66,28 +70,22 @@ export function factorSlips(source: SlipSource, weights = outlyingOf(source)): S
   });
 }
 
-/** The pots of a column with a value above 0, its logarithms, and which stand out by themselves. */
+/** The logarithms of a column, and which pots stand out by themselves. */
 export interface Outlying {
-  kept: readonly Pot[];
-  logs: readonly number[];
+  /** Of each pot; NaN: no value above 0, or a dead plant. */
+  logs: Float64Array;
   outlying: readonly { pot: Pot; i: number; away: Away }[];
 }
 
 /** What stands out in a column by its own values, whatever was measured before. */
 export function outlyingOf(source: ColumnSource): Outlying {
-  const { values, treatmentOf } = source;
-  const kept = alive(source).filter(({ id }) => (values[id] ?? 0) > 0);
-  const logs = kept.map(({ id }) => Math.log(values[id] ?? 1));
-  const judge = judgeOf(
-    logs,
-    kept.map((pot) => pot.trayId),
-    once(() => kept.map((pot) => treatmentOf?.get(pot.id) ?? '')),
-  );
-  const outlying = kept.flatMap((pot, i) => {
+  const logs = logsOf(livingFigures(source));
+  const judge = judgeOf(source, logs);
+  const outlying = source.pots.flatMap((pot, i) => {
     const away = judge(i);
     return away && Math.abs(away.by) >= Math.log(SUPPORT_FACTOR) ? [{ pot, i, away }] : [];
   });
-  return { kept, logs, outlying };
+  return { logs, outlying };
 }
 
 /** How far a pot is from the others of its tray or treatment, whichever is nearer; in logarithms. */
@@ -100,32 +98,30 @@ interface Away {
 type Judge = (i: number) => Away | null;
 
 /**
- * `trays`, `treatments`: of each value; NaN: none. Null where the two disagree, or where the tray
- * alone shows that the value is not far off: only then is the rest looked at, because every typed
- * value asks about its whole column.
+ * Null where tray and treatment disagree, or where the tray alone shows that the value is not far off:
+ * only then is the rest looked at, because every typed value asks about its whole column.
  */
-function judgeOf(
-  logs: readonly number[],
-  trays: readonly string[],
-  treatments: () => readonly string[],
-): Judge {
-  const byTray = samplesBy(trays, logs);
-  const byTreatment = once(() => samplesBy(treatments(), logs));
-  const all = once(() => sampleOf(logs.filter((x) => !Number.isNaN(x))));
-  const middleOf = (sample: Sample | undefined, x: number) => {
-    const among = sample && sample.sorted.length > FEWEST_OTHERS ? sample : all();
-    const middle = medianWithout(among.sorted, x);
+function judgeOf(source: Pick<ColumnSource, 'pots' | 'treatmentOf'>, logs: Float64Array): Judge {
+  const trays = trayGroups(source.pots);
+  const byTray = groupedInOrder(logs, trays);
+  const samples = trays.names.map((_name, g) => byTray.one(g));
+  const treatments = once(() => treatmentGroups(source));
+  const byTreatment = once(() => groupedInOrder(logs, treatments()));
+  const all = once(() => knownOf(logs).sort());
+  const middleOf = (sample: Float64Array | undefined, x: number) => {
+    const among = sample && sample.length > FEWEST_OTHERS ? sample : all();
+    const middle = medianWithout(among, x);
     return { among, middle, by: x - middle };
   };
   return (i) => {
     const x = logs[i] ?? NaN;
     if (Number.isNaN(x)) return null;
-    const tray = middleOf(byTray.get(trays[i] ?? ''), x);
+    const tray = middleOf(samples[trays.of[i] ?? 0], x);
     if (Math.abs(tray.by) < Math.log(SUPPORT_FACTOR)) return null;
-    const treatment = middleOf(byTreatment().get(treatments()[i] ?? ''), x);
+    const treatment = middleOf(byTreatment().one(treatments().of[i] ?? 0), x);
     if (Math.sign(tray.by) !== Math.sign(treatment.by)) return null;
     const { by } = Math.abs(tray.by) < Math.abs(treatment.by) ? tray : treatment;
-    const far = [tray, treatment].some((one) => Math.abs(one.by) > FAR * one.among.sd());
+    const far = [tray, treatment].some((one) => Math.abs(one.by) > FAR * sdOfSorted(one.among));
     return { by, far, middle: tray.middle };
   };
 }
@@ -133,25 +129,4 @@ function judgeOf(
 function once<T extends object>(make: () => T): () => T {
   let made: T | null = null;
   return () => (made ??= make());
-}
-
-function samplesBy(keys: readonly string[], logs: readonly number[]): Map<string, Sample> {
-  const lists = new Map<string, number[]>();
-  for (const [i, key] of keys.entries()) {
-    const x = logs[i] ?? NaN;
-    if (Number.isNaN(x)) continue;
-    const list = lists.get(key);
-    if (list) list.push(x);
-    else lists.set(key, [x]);
-  }
-  return new Map([...lists].map(([key, list]) => [key, sampleOf(list)]));
-}
-
-function sampleOf(values: readonly number[]): Sample {
-  const sorted = Float64Array.from(values).sort();
-  const sd = () => {
-    const middle = medianOfSorted(sorted);
-    return MAD_TO_SD * medianOfSorted(sorted.map((x) => Math.abs(x - middle)).sort());
-  };
-  return { sorted, sd };
 }

@@ -3,7 +3,18 @@ import { plainFixed, roundedTo } from '../../../words';
 import { measurementLabel } from '../../queries/names';
 import { sayValue } from '../sayValue';
 import { MOST_EARLY } from './earlySlips';
-import { MAD_TO_SD, medianOfSorted } from './robust';
+import {
+  figuresOf,
+  knownOf,
+  livingFigures,
+  logsOf,
+  mediansBy,
+  potsAround,
+  trayGroups,
+  treatmentGroups,
+  type Groups,
+} from './column';
+import { MAD_TO_SD, medianInPlace } from './robust';
 import type { Slip, SlipSource } from './slip';
 
 /** From so many robust standard deviations on, another reading of a value is looked for. */
@@ -24,108 +35,93 @@ const EXCHANGE_GAIN = 8;
  * digits swapped, a digit too many, a point slipped, exchanged with a pot beside it, or the value of
  * that pot once more. Fit is judged by residuals of logarithms, of growth where starts tell more, after
  * the medians of treatment and tray (one pass of Tukey's median polish), in robust standard deviations.
- * `kept`: the pots with a value above 0.
+ * `logs`: of each pot, NaN where it has no value above 0.
  */
-export function fingerSlips(source: SlipSource, kept: readonly Pot[]): Slip[] {
-  const { measurement, values } = source;
-  if (kept.length <= MOST_EARLY) return [];
+export function fingerSlips(source: SlipSource, logs: Float64Array): Slip[] {
+  const { measurement, pots } = source;
+  const known = knownOf(logs);
+  if (known.length <= MOST_EARLY) return [];
   const step = 10 ** -measurement.decimals;
-  const valueOf = (pot: Pot) => values[pot.id] ?? NaN;
-  const { away, sd, usual } = fitOf(source, kept, step);
-  const byHole = new Map(kept.map((pot, i) => [holeOf(pot, pot.row, pot.column), i]));
+  const figures = livingFigures(source);
+  const valueOf = (i: number) => figures[i] ?? NaN;
+  const { away, sd } = fitOf(source, logs, step);
   const asked = new Set<string>();
-  const slip = (pot: Pot, text: string): Slip => ({
+  const slip = (i: number, pot: Pot, text: string): Slip => ({
     ...{ kind: 'finger-slip', potId: pot.id, measurementId: measurement.id },
-    ...{ value: valueOf(pot), text },
+    ...{ value: valueOf(i), text },
   });
-  return kept.flatMap((pot, i): Slip[] => {
-    const from = away[i] ?? 0;
-    if (Math.abs(from) < ODD_EXCHANGED * sd || asked.has(pot.id)) return [];
-    const value = valueOf(pot);
+  return pots.flatMap((pot, i): Slip[] => {
+    const from = away[i] ?? NaN;
+    if (!(Math.abs(from) >= ODD_EXCHANGED * sd) || asked.has(pot.id)) return [];
+    const value = valueOf(i);
+    const usual = like(value * Math.exp(-from), measurement);
     const says = `${pot.code}: ${measurementLabel(measurement)} ${sayValue(value, measurement)}`;
     const odd = Math.abs(from) >= ODD * sd;
     const best = (odd ? readings(value, measurement.decimals) : [])
       .map((reading) => ({ ...reading, z: (from + Math.log(reading.value / value)) / sd }))
       .filter(({ z }) => Math.abs(z) <= FITS && ((from / sd) ** 2 - z ** 2) / 2 >= GAIN)
       .sort((a, b) => a.rank - b.rank || Math.abs(a.z) - Math.abs(b.z))[0];
-    const beside = around(pot, byHole);
-    const twin = beside.find((k) => kept[k] && valueOf(kept[k]) === value);
-    const twinPot = twin === undefined ? undefined : kept[twin];
+    const beside = potsAround(pots, pot).filter((k) => !Number.isNaN(logs[k] ?? NaN));
+    const twin = beside.find((k) => valueOf(k) === value);
+    const twinPot = twin === undefined ? undefined : pots[twin];
     if (twinPot && odd && !best) {
       return [
         slip(
+          i,
           pot,
-          `${says} is the same as in ${twinPot.code} beside it and far from the ${like(usual[i], measurement)} of plants like it. Was one value entered twice?`,
+          `${says} is the same as in ${twinPot.code} beside it and far from the ${usual} of plants like it. Was one value entered twice?`,
         ),
       ];
     }
-    const partner = exchangeWith(i, beside, { away, sd, kept, valueOf });
+    const partner = exchangeWith(i, beside, { away, sd, valueOf });
     if (partner !== null && (!best || best.rank > 0)) {
-      const other = kept[partner];
+      const other = pots[partner];
       if (!other) return [];
       asked.add(other.id);
       return [
         slip(
+          i,
           pot,
-          `${says} and ${sayValue(valueOf(other), measurement)} in ${other.code} would both fit if exchanged. Was the wrong row or pot read?`,
+          `${says} and ${sayValue(valueOf(partner), measurement)} in ${other.code} would both fit if exchanged. Was the wrong row or pot read?`,
         ),
       ];
     }
     if (!best) return [];
-    const fits = `${says} is far from the ${like(usual[i], measurement)} of plants like it; ${sayValue(best.value, measurement)} would fit`;
-    return [slip(pot, `${fits}. ${best.asks}`)];
+    const fits = `${says} is far from the ${usual} of plants like it; ${sayValue(best.value, measurement)} would fit`;
+    return [slip(i, pot, `${fits}. ${best.asks}`)];
   });
 }
 
-const like = (value: number | undefined, measurement: SlipSource['measurement']): string =>
-  sayValue(roundedTo(value ?? NaN, 3), measurement);
+const like = (value: number, measurement: SlipSource['measurement']): string =>
+  sayValue(roundedTo(value, 3), measurement);
 
 /** How far each value is from what its treatment, tray and start let expect, in logarithms. */
-function fitOf({ values, before, treatmentOf }: SlipSource, kept: readonly Pot[], step: number) {
-  const logs = kept.map(({ id }) => Math.log(values[id] ?? NaN));
-  const treatments = kept.map(({ id }) => treatmentOf?.get(id) ?? '');
-  const trays = kept.map(({ trayId }) => trayId);
-  const residuals = (of: readonly number[]) => without(without(of, treatments), trays);
+function fitOf(source: SlipSource, logs: Float64Array, step: number) {
+  const { pots, before } = source;
+  const treatments = treatmentGroups(source);
+  const trays = trayGroups(pots);
+  const residuals = (of: Float64Array) => without(without(of, treatments), trays);
   const own = residuals(logs);
-  const began = kept.map(({ id }) => before?.values[id] ?? 0);
   // A pot without a start is judged by its value alone.
-  const growth = before
-    ? residuals(logs.map((log, i) => log - Math.log(began[i] || NaN)))
-    : own.map(() => NaN);
-  const grows = spreadOf(growth) < spreadOf(own);
-  const away = own.map((by, i) => {
-    const other = growth[i] ?? NaN;
-    return grows && !Number.isNaN(other) ? other : by;
-  });
-  const middle = Math.exp(medianOf(logs));
-  return {
-    away,
-    // A column of few different values has no less spread than one step.
-    sd: Math.max(spreadOf(away), Math.log1p(step / middle)),
-    usual: kept.map((pot, i) => (values[pot.id] ?? NaN) * Math.exp(-(away[i] ?? 0))),
-  };
+  const began = before && logsOf(figuresOf(pots, before.values));
+  const growth = began && residuals(logs.map((log, i) => log - (began[i] ?? NaN)));
+  const grows = growth !== null && spreadOf(growth) < spreadOf(own);
+  const away = grows ? growth.map((by, i) => (Number.isNaN(by) ? (own[i] ?? NaN) : by)) : own;
+  const middle = Math.exp(medianInPlace(knownOf(logs)));
+  // A column of few different values has no less spread than one step.
+  return { away, sd: Math.max(spreadOf(away), Math.log1p(step / middle)) };
 }
 
 /** Values less the median of their group; what is not known stays so. */
-function without(values: readonly number[], groups: readonly string[]): number[] {
-  const lists = new Map<string, number[]>();
-  for (const [i, value] of values.entries()) {
-    if (Number.isNaN(value)) continue;
-    const list = lists.get(groups[i] ?? '');
-    if (list) list.push(value);
-    else lists.set(groups[i] ?? '', [value]);
-  }
-  const medians = new Map([...lists].map(([group, list]) => [group, medianOf(list)]));
-  return values.map((value, i) => value - (medians.get(groups[i] ?? '') ?? 0));
+function without(values: Float64Array, groups: Groups): Float64Array {
+  const medians = mediansBy(values, groups);
+  return values.map((value, i) => value - (medians[groups.of[i] ?? 0] ?? NaN));
 }
 
-const medianOf = (values: readonly number[]): number =>
-  medianOfSorted(Float64Array.from(values).sort());
-
 /** Robust standard deviation about 0, of the values that are known; none: endless. */
-function spreadOf(values: readonly number[]): number {
-  const known = values.filter((value) => !Number.isNaN(value));
-  return known.length <= MOST_EARLY ? Infinity : MAD_TO_SD * medianOf(known.map(Math.abs));
+function spreadOf(values: Float64Array): number {
+  const known = knownOf(values);
+  return known.length <= MOST_EARLY ? Infinity : MAD_TO_SD * medianInPlace(known.map(Math.abs));
 }
 
 interface Reading {
@@ -168,19 +164,15 @@ function exchangeWith(
   i: number,
   beside: readonly number[],
   of: {
-    away: readonly number[];
+    away: Float64Array;
     sd: number;
-    kept: readonly Pot[];
-    valueOf: (pot: Pot) => number;
+    valueOf: (i: number) => number;
   },
 ): number | null {
-  const { away, sd, kept, valueOf } = of;
-  const pot = kept[i];
+  const { away, sd, valueOf } = of;
   let best: { k: number; gain: number } | null = null;
   for (const k of beside) {
-    const other = kept[k];
-    if (!pot || !other) continue;
-    const by = Math.log(valueOf(other) / valueOf(pot));
+    const by = Math.log(valueOf(k) / valueOf(i));
     const was = [away[i] ?? 0, away[k] ?? 0].map((one) => one / sd);
     const is = [(away[i] ?? 0) + by, (away[k] ?? 0) - by].map((one) => one / sd);
     if (is.some((z) => Math.abs(z) > 2)) continue;
@@ -189,19 +181,4 @@ function exchangeWith(
     if (gain >= EXCHANGE_GAIN && gain > (best?.gain ?? 0)) best = { k, gain };
   }
   return best?.k ?? null;
-}
-
-const holeOf = ({ trayId }: Pot, row: number, column: number): string =>
-  `${trayId} ${row} ${column}`;
-
-/** The numbers of the up to eight pots around one. */
-function around(pot: Pot, byHole: ReadonlyMap<string, number>): number[] {
-  const found: number[] = [];
-  for (let r = pot.row - 1; r <= pot.row + 1; r++) {
-    for (let c = pot.column - 1; c <= pot.column + 1; c++) {
-      const k = r === pot.row && c === pot.column ? undefined : byHole.get(holeOf(pot, r, c));
-      if (k !== undefined) found.push(k);
-    }
-  }
-  return found;
 }

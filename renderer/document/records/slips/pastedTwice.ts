@@ -1,4 +1,5 @@
 import { measurementTraits } from '../../../../shared-types/trial/measurement';
+import { figuresOf } from './column';
 import type { SlipSource } from './slip';
 import type { Pot } from '../../../engine/geometry';
 
@@ -22,7 +23,7 @@ const SHORTEST = 5;
  * chance that two values agree is taken from the column itself, so that counts need longer runs.
  */
 export function pastedTwice({ measurement, pots, values, before }: SlipSource): PastedTwice | null {
-  const column = pots.map((pot) => values[pot.id] ?? null);
+  const column = figuresOf(pots, values);
   const agree = chanceToAgree(column);
   const found = repeatedRun(column, shortestRun(agree, column.length));
   if (found) {
@@ -34,7 +35,7 @@ export function pastedTwice({ measurement, pots, values, before }: SlipSource): 
   }
   // A plant may well keep its number of leaves; two weights to a decimal are seldom the same.
   if (!before || measurementTraits[measurement.kind].whole) return null;
-  const earlier = pots.map((pot) => before.values[pot.id] ?? null);
+  const earlier = figuresOf(pots, before.values);
   const least = shortestAligned(agree, column.length);
   const run = alignedRun(column, earlier, least);
   if (!run) return null;
@@ -42,13 +43,14 @@ export function pastedTwice({ measurement, pots, values, before }: SlipSource): 
   return { first: both, second: both, otherColumn: before.measurement };
 }
 
-type Column = readonly (number | null)[];
+/** NaN: no value. */
+type Column = Float64Array;
 
 function chanceToAgree(column: Column): number {
   const counts = new Map<number, number>();
   let n = 0;
   for (const value of column) {
-    if (value === null) continue;
+    if (Number.isNaN(value)) continue;
     counts.set(value, (counts.get(value) ?? 0) + 1);
     n += 1;
   }
@@ -101,8 +103,8 @@ function repeatedRun(column: Column, least: number): Run | null {
 function commonLength(column: Column, first: number, second: number): number {
   let length = 0;
   while (first + length < second && second + length < column.length) {
-    const value = column[second + length] ?? null;
-    if (value === null || value !== column[first + length]) break;
+    // NaN is not equal to itself.
+    if (column[second + length] !== column[first + length]) break;
     length += 1;
   }
   return length;
@@ -111,11 +113,15 @@ function commonLength(column: Column, first: number, second: number): number {
 /** A number a window of values, alike for like windows; null where one is missing or all are the same. */
 function windowKeys(column: Column, length: number): (number | null)[] {
   const codes = new Map<number, number>();
-  const coded = column.map((value) => {
-    if (value === null) return -1;
+  const coded = new Int32Array(column.length);
+  column.forEach((value, at) => {
+    if (Number.isNaN(value)) {
+      coded[at] = -1;
+      return;
+    }
     const known = codes.get(value) ?? codes.size + 1;
     codes.set(value, known);
-    return known;
+    coded[at] = known;
   });
   const keys: (number | null)[] = [];
   let [lastMissing, lastChange] = [-1, 0];
@@ -145,8 +151,7 @@ function alignedRun(
   let best: { at: number; length: number } | null = null;
   let from = 0;
   for (let at = 0; at <= column.length; at++) {
-    const value = column[at] ?? null;
-    if (value !== null && value === other[at]) continue;
+    if (at < column.length && column[at] === other[at]) continue;
     const length = at - from;
     if (length >= least && length > (best?.length ?? 0)) best = { at: from, length };
     from = at + 1;

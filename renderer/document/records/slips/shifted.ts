@@ -1,4 +1,5 @@
 import { walkingOrder, type Pot } from '../../../engine/geometry';
+import { figuresOf } from './column';
 import type { SlipSource } from './slip';
 
 /** The end of a tray whose values agree with the plants of the pots beside them. */
@@ -25,9 +26,10 @@ const LIKELIER = 12;
  */
 export function shiftedValues({ pots, values, before }: SlipSource): ShiftedValues[] {
   if (!before) return [];
-  return [...traysWalked(pots)].flatMap(([trayId, own]) => {
-    const later = own.map((pot) => values[pot.id] ?? null);
-    const earlier = own.map((pot) => before.values[pot.id] ?? null);
+  const [figures, began] = [figuresOf(pots, values), figuresOf(pots, before.values)];
+  return [...traysWalked(pots)].flatMap(([trayId, { own, at: places }]) => {
+    const later = places.map((i) => figures[i] ?? NaN);
+    const earlier = places.map((i) => began[i] ?? NaN);
     const found = ([1, -1] as const)
       .flatMap((by) => bestTail(later, earlier, by))
       .sort((a, b) => b.likelier - a.likelier)[0];
@@ -37,18 +39,25 @@ export function shiftedValues({ pots, values, before }: SlipSource): ShiftedValu
   });
 }
 
-// The pots of a plan stay the same list while values are typed.
-const walked = new WeakMap<readonly Pot[], ReadonlyMap<string, readonly Pot[]>>();
+/** The pots of a tray in walking order, and where each stands in the list of all. */
+interface Walk {
+  own: readonly Pot[];
+  at: readonly number[];
+}
 
-/** The pots of each tray in walking order. */
-function traysWalked(pots: readonly Pot[]): ReadonlyMap<string, readonly Pot[]> {
+// The pots of a plan stay the same list while values are typed.
+const walked = new WeakMap<readonly Pot[], ReadonlyMap<string, Walk>>();
+
+function traysWalked(pots: readonly Pot[]): ReadonlyMap<string, Walk> {
   const known = walked.get(pots);
   if (known) return known;
-  const byTray = new Map<string, Pot[]>();
+  const places = new Map(pots.map((pot, i) => [pot, i]));
+  const byTray = new Map<string, { own: Pot[]; at: number[] }>();
   for (const pot of walkingOrder(pots)) {
-    const own = byTray.get(pot.trayId);
-    if (own) own.push(pot);
-    else byTray.set(pot.trayId, [pot]);
+    const walk = byTray.get(pot.trayId) ?? { own: [], at: [] };
+    walk.own.push(pot);
+    walk.at.push(places.get(pot) ?? NaN);
+    byTray.set(pot.trayId, walk);
   }
   walked.set(pots, byTray);
   return byTray;
@@ -62,7 +71,8 @@ interface Tail {
   moved: number;
 }
 
-type Column = readonly (number | null)[];
+/** NaN: no value. */
+type Column = readonly number[];
 
 /** Sums over pairs, from the tray's end towards its front. */
 class Pairs {
@@ -98,10 +108,10 @@ function bestTail(later: Column, earlier: Column, by: 1 | -1): Tail[] {
   const [straight, moved] = [new Pairs(), new Pairs()];
   let best: Tail | null = null;
   for (let at = later.length - 1; at >= 0; at--) {
-    const y = later[at] ?? null;
-    const [own, beside] = [earlier[at] ?? null, earlier[at - by] ?? null];
+    const y = later[at] ?? NaN;
+    const [own, beside] = [earlier[at] ?? NaN, earlier[at - by] ?? NaN];
     // Only pots that have both take part, so that the two are judged by the same values.
-    if (y === null || own === null || beside === null) continue;
+    if (Number.isNaN(y + own + beside)) continue;
     straight.add(own, y);
     moved.add(beside, y);
     if (moved.count < FEWEST) continue;

@@ -1,4 +1,3 @@
-import type { Pot } from '../../../engine/geometry';
 import type { Plan } from '../../../../shared-types/plan';
 import type { Records } from '../../../../shared-types/records';
 import { measurementTraits, type Measurement } from '../../../../shared-types/trial/measurement';
@@ -7,10 +6,10 @@ import { measurementLabel } from '../../queries/names';
 import { earlySlips, MOST_EARLY } from './earlySlips';
 import { fingerSlips } from './fingerSlips';
 import { factorSlips, outlyingOf, type Outlying } from './factorSlips';
-import { valueBoundsOf, inRange } from '../reading/outcome';
-import { MAD_TO_SD, medianOfSorted } from './robust';
+import { figuresOf, grouped, knownOf, livingFigures, potsAround, trayGroups } from './column';
+import { valueBoundsOf } from '../reading/outcome';
+import { MAD_TO_SD, medianInPlace } from './robust';
 import { sayWhenTaken, sayValue } from '../sayValue';
-import { alive } from './slip';
 import type { ColumnSource, Slip, SlipSource } from './slip';
 import { fieldNumber } from '../../../words';
 
@@ -19,11 +18,8 @@ const FAR = 5;
 /** With fewer neighbours their spread says nothing. */
 const FEWEST_NEIGHBOURS = 4;
 
-const median = (values: readonly number[]) => medianOfSorted(Float64Array.from(values).sort());
-
-function spread(values: readonly number[], centre: number): number {
-  return MAD_TO_SD * median(values.map((value) => Math.abs(value - centre)));
-}
+const spread = (values: Float64Array, centre: number): number =>
+  MAD_TO_SD * medianInPlace(values.map((value) => Math.abs(value - centre)));
 
 /** A name for the treatment of each pot of a layout: its levels of all factors. */
 export function treatmentNames(layout: Plan['layout']): ReadonlyMap<string, string> | null {
@@ -74,19 +70,18 @@ export function slipsInColumn(source: ColumnSource): ColumnSlips {
 /** The slips of one measurement; `column`: what it shows by itself, where that is known. */
 export function slipsOfMeasurement(source: SlipSource, column = slipsInColumn(source)): Slip[] {
   const { far, outlying } = column;
-  const pots = alive(source);
   const known = new Set(far.map(({ potId }) => potId));
   const factors = offByFactor(source, outlying).filter(({ potId }) => !known.has(potId));
   // A point that slipped, or a plant that shrank, is asked about already.
   for (const { potId } of factors) known.add(potId);
   const ratio = measurementTraits[source.measurement.kind].ratio;
-  const fingers = ratio ? fingerSlips(source, outlying.kept) : [];
+  const fingers = ratio ? fingerSlips(source, outlying.logs) : [];
   return [
-    ...singleSlips(source, pots),
+    ...singleSlips(source),
     ...far.map((slip) => withReading(slip, fingers)),
     ...factors,
     ...fingers.filter(({ potId }) => !known.has(potId)),
-    ...shrunk(source, pots),
+    ...shrunk(source),
   ];
 }
 
@@ -99,8 +94,13 @@ const withReading = (slip: Slip, fingers: readonly Slip[]): Slip => {
 /** Pots off by a factor: by their own spread, or while there are too few for one by what is usual. */
 function offByFactor(source: SlipSource, outlying: Outlying): Slip[] {
   if (!measurementTraits[source.measurement.kind].ratio) return [];
-  const { kept } = outlying;
-  return kept.length > MOST_EARLY ? factorSlips(source, outlying) : earlySlips(source, kept);
+  let many = 0;
+  for (const log of outlying.logs) if (!Number.isNaN(log)) many += 1;
+  if (many > MOST_EARLY) return factorSlips(source, outlying);
+  return earlySlips(
+    source,
+    source.pots.filter((_pot, i) => !Number.isNaN(outlying.logs[i] ?? NaN)),
+  );
 }
 
 /**
@@ -126,32 +126,37 @@ export function beforeOf(
 }
 
 /** Values that are odd by themselves, or differ from their second entry. */
-function singleSlips({ measurement, values, second }: SlipSource, pots: readonly Pot[]): Slip[] {
+function singleSlips(source: SlipSource): Slip[] {
+  const { measurement, pots, second } = source;
   const { id: measurementId } = measurement;
+  const { lowest, highest } = valueBoundsOf(measurement);
+  const { whole } = measurementTraits[measurement.kind];
+  const again = figuresOf(pots, second);
   const label = measurementLabel(measurement);
   const slips: Slip[] = [];
-  for (const pot of pots) {
-    const value = values[pot.id];
-    if (value === undefined) continue;
+  livingFigures(source).forEach((value, i) => {
+    const out = (lowest !== null && value < lowest) || (highest !== null && value > highest);
+    const broken = whole && value % 1 !== 0;
+    const other = again[i] ?? NaN;
+    const differs = other !== value && !Number.isNaN(other);
+    if (Number.isNaN(value) || !(out || broken || differs)) return;
+    const pot = pots[i];
+    if (!pot) return;
     const slip = { potId: pot.id, measurementId, value };
-    const shown = () => `${pot.code}: ${label} ${sayValue(value, measurement)}`;
-    if (!inRange(measurement, value)) {
-      const text = `${shown()} ${outOfRange(measurement, value)}.`;
+    const shown = `${pot.code}: ${label} ${sayValue(value, measurement)}`;
+    if (out) {
+      const text = `${shown} ${outOfRange(measurement, value)}.`;
       slips.push({ ...slip, kind: 'out-of-range', text });
     }
-    if (measurementTraits[measurement.kind].whole && !Number.isInteger(value)) {
-      slips.push({
-        ...slip,
-        kind: 'not-whole',
-        text: `${shown()} is a ${measurement.kind} but not whole.`,
-      });
+    if (broken) {
+      const text = `${shown} is a ${measurement.kind} but not whole.`;
+      slips.push({ ...slip, kind: 'not-whole', text });
     }
-    const again = second[pot.id];
-    if (again !== undefined && again !== value) {
-      const text = `${shown()}, but ${sayValue(again, measurement)} in the second entry.`;
+    if (differs) {
+      const text = `${shown}, but ${sayValue(other, measurement)} in the second entry.`;
       slips.push({ ...slip, kind: 'double-entry-differs', text });
     }
-  }
+  });
   return slips;
 }
 
@@ -170,64 +175,57 @@ function outOfRange(measurement: Measurement, value: number): string {
  * tray. A spread below one step of the last decimal counts as one step. Scores are not looked at:
  * their few values have no spread to speak of.
  */
-function farFromNeighbours(
-  source: Pick<SlipSource, 'measurement' | 'pots' | 'values' | 'marks'>,
-): Slip[] {
-  const { measurement, values } = source;
+function farFromNeighbours(source: ColumnSource): Slip[] {
+  const { measurement, pots } = source;
   if (!measurementTraits[measurement.kind].ratio) return [];
   const step = 10 ** -measurement.decimals;
-  const byTray = new Map<string, Pot[]>();
-  for (const pot of alive(source)) {
-    const tray = byTray.get(pot.trayId);
-    if (tray) tray.push(pot);
-    else byTray.set(pot.trayId, [pot]);
-  }
-  return [...byTray.values()].flatMap((inTray) => {
-    const byHole = new Map<number, number>();
-    for (const pot of inTray) byHole.set(holeNumber(pot.row, pot.column), values[pot.id] ?? 0);
-    const all = [...byHole.values()];
-    const trayMedian = median(all);
-    const traySpread = Math.max(spread(all, trayMedian), step);
-    return inTray.flatMap((pot): Slip[] => {
-      const value = values[pot.id] ?? 0;
-      if (Math.abs(value - trayMedian) <= FAR * traySpread) return [];
-      const around = neighbours(pot, byHole);
-      if (around.length < FEWEST_NEIGHBOURS) return [];
-      const centre = median(around);
-      if (Math.abs(value - centre) <= FAR * Math.max(spread(around, centre), step)) return [];
-      const text =
-        `${pot.code}: ${measurementLabel(measurement)} ${sayValue(value, measurement)} is far from ` +
-        `the ${sayValue(centre, measurement)} in the middle of the ${around.length} pots around it.`;
-      const slip = { potId: pot.id, measurementId: measurement.id, value, text };
-      return [{ ...slip, kind: 'far-from-neighbours' }];
+  const figures = livingFigures(source);
+  const trays = trayGroups(pots);
+  const { one } = grouped(figures, trays);
+  const middles = trays.names.map((_name, g) => {
+    const own = one(g);
+    const centre = medianInPlace(own);
+    return { centre, spread: Math.max(spread(own, centre), step) };
+  });
+  const slips: Slip[] = [];
+  figures.forEach((value, i) => {
+    const tray = middles[trays.of[i] ?? 0];
+    if (!tray || !(Math.abs(value - tray.centre) > FAR * tray.spread)) return;
+    const pot = pots[i];
+    if (!pot) return;
+    const around = Float64Array.from(potsAround(pots, pot), (k) => figures[k] ?? NaN);
+    const known = knownOf(around);
+    if (known.length < FEWEST_NEIGHBOURS) return;
+    const centre = medianInPlace(known);
+    if (Math.abs(value - centre) <= FAR * Math.max(spread(known, centre), step)) return;
+    const text =
+      `${pot.code}: ${measurementLabel(measurement)} ${sayValue(value, measurement)} is far from ` +
+      `the ${sayValue(centre, measurement)} in the middle of the ${known.length} pots around it.`;
+    slips.push({
+      kind: 'far-from-neighbours',
+      potId: pot.id,
+      measurementId: measurement.id,
+      value,
+      text,
     });
   });
-}
-
-/** One number for a hole: grids have far fewer columns than this. */
-const holeNumber = (row: number, column: number) => row * 100_000 + column;
-
-function neighbours({ row, column }: Pot, byHole: ReadonlyMap<number, number>): number[] {
-  const around: number[] = [];
-  for (let r = row - 1; r <= row + 1; r++) {
-    for (let c = column - 1; c <= column + 1; c++) {
-      const value = r === row && c === column ? undefined : byHole.get(holeNumber(r, c));
-      if (value !== undefined) around.push(value);
-    }
-  }
-  return around;
+  return slips;
 }
 
 /** Pots that weigh or measure less than before. */
-function shrunk({ measurement, values, before }: SlipSource, pots: readonly Pot[]): Slip[] {
+function shrunk(source: SlipSource): Slip[] {
+  const { measurement, pots, before } = source;
   if (!before) return [];
-  return pots.flatMap((pot): Slip[] => {
-    const value = values[pot.id];
-    const was = before.values[pot.id];
-    if (value === undefined || was === undefined || value >= was) return [];
+  const earlier = figuresOf(pots, before.values);
+  const slips: Slip[] = [];
+  livingFigures(source).forEach((value, i) => {
+    const was = earlier[i] ?? NaN;
+    const pot = value < was ? pots[i] : undefined;
+    if (!pot) return;
     const text =
       `${pot.code}: ${measurement.name} fell from ${sayValue(was, before.measurement)} ` +
       `${sayWhenTaken(before.measurement)} to ${sayValue(value, measurement)} ${sayWhenTaken(measurement)}.`;
-    return [{ kind: 'shrank', potId: pot.id, measurementId: measurement.id, value, text }];
+    slips.push({ kind: 'shrank', potId: pot.id, measurementId: measurement.id, value, text });
   });
+  return slips;
 }

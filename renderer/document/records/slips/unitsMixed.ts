@@ -1,7 +1,6 @@
-import type { Pot } from '../../../engine/geometry';
 import type { Measurement } from '../../../../shared-types/trial/measurement';
-import { medianOfSorted, medianWithout } from './robust';
-import { alive } from './slip';
+import { figuresOf, grouped, knownOf, livingFigures, logsOf, trayGroups } from './column';
+import { medianInPlace, medianOfSorted, medianWithout } from './robust';
 import type { ColumnSource, SlipSource } from './slip';
 
 /** A tray, or the whole column, that is off by a constant factor. Asked about, never changed. */
@@ -62,20 +61,20 @@ const FEWEST_STEPS = 1.5;
  * decimals can tell.
  */
 
-/** The pots with a positive value; none where the unit could not be another. */
-function positive(source: ColumnSource): Pot[] {
-  const { measurement, values } = source;
-  if (APART[measurement.kind].length === 0) return [];
-  return alive(source).filter((pot) => (values[pot.id] ?? 0) > 0);
+/** The values above 0 of the living, NaN elsewhere; null where the unit could not be another. */
+function positive(source: ColumnSource): Float64Array | null {
+  if (APART[source.measurement.kind].length === 0) return null;
+  return livingFigures(source).map((value) => (value > 0 ? value : NaN));
 }
 
 /** The whole column, if it is off from the values measured before or from what its decimals can tell. */
 export function mixedColumn(source: SlipSource): UnitMix | null {
-  const { measurement, values, before } = source;
-  const pots = positive(source);
-  if (pots.length < FEWEST_IN_COLUMN) return null;
+  const { measurement, pots, before } = source;
+  const values = positive(source);
+  const known = values && knownOf(values);
+  if (!known || known.length < FEWEST_IN_COLUMN) return null;
   const step = 10 ** -measurement.decimals;
-  const found = middle(pots.map((pot) => values[pot.id] ?? NaN));
+  const found = medianInPlace(known);
   const off = (against: number, by: UnitMix['by'], factor: number): UnitMix => ({
     measurement,
     trayIds: null,
@@ -84,11 +83,18 @@ export function mixedColumn(source: SlipSource): UnitMix | null {
     by,
     units: by === 'before' ? null : unitsApart(measurement, factor),
   });
-  const began = pots.filter((pot) => (before?.values[pot.id] ?? 0) > 0);
-  if (before && began.length >= FEWEST_IN_COLUMN) {
-    const was = middle(began.map((pot) => before.values[pot.id] ?? NaN));
-    const growth = middle(
-      began.map((pot) => (values[pot.id] ?? NaN) / (before.values[pot.id] ?? NaN)),
+  const earlier = before && figuresOf(pots, before.values);
+  const began = earlier
+    ? knownOf(
+        earlier.map((value, i) => (value > 0 && !Number.isNaN(values[i] ?? NaN) ? value : NaN)),
+      )
+    : null;
+  if (before && began && began.length >= FEWEST_IN_COLUMN) {
+    const was = medianInPlace(began);
+    const growth = medianInPlace(
+      knownOf(
+        values.map((value, i) => ((earlier?.[i] ?? NaN) > 0 ? value / (earlier?.[i] ?? NaN) : NaN)),
+      ),
     );
     const readable = was >= 10 * 10 ** -before.measurement.decimals;
     if (growth < 1 || (growth > MOST_GROWTH && readable)) return off(was, 'before', growth);
@@ -98,24 +104,29 @@ export function mixedColumn(source: SlipSource): UnitMix | null {
 
 /** The trays that are off from those with the same treatments. */
 export function mixedTrays(source: ColumnSource): UnitMix[] {
-  const { measurement, values, treatmentOf } = source;
-  const pots = positive(source);
-  const log = (pot: Pot) => Math.log(values[pot.id] ?? NaN);
-  const trays = [...groupBy(pots, (pot) => pot.trayId)].filter(
-    ([, list]) => list.length >= FEWEST_IN_TRAY,
+  const { measurement, pots, treatmentOf } = source;
+  const values = positive(source);
+  if (!values) return [];
+  const logs = logsOf(values);
+  const trays = trayGroups(pots);
+  const { one } = grouped(logs, trays);
+  const middled = trays.names.flatMap((trayId, g) =>
+    one(g).length < FEWEST_IN_TRAY ? [] : [{ trayId, own: medianInPlace(one(g)) }],
   );
-  if (trays.length < 2) return [];
-  const treatmentIn = (pot: Pot) => treatmentOf?.get(pot.id) ?? '';
-  const middled = trays.map(([trayId, list]) => ({ trayId, list, own: middle(list.map(log)) }));
+  if (middled.length < 2) return [];
   const all = ascending(middled.map(({ own }) => own));
   // Of most columns no tray is off from the others, whatever stands in it.
   if (middled.every(({ own }) => Math.abs(own - medianWithout(all, own)) < SIDE)) return [];
-  const cells = middled.map((tray) => ({
-    ...tray,
-    byTreatment: [...groupBy(tray.list, treatmentIn)].map(
+  const treatmentIn = (i: number) => treatmentOf?.get(pots[i]?.id ?? '') ?? '';
+  const log = (i: number) => logs[i] ?? NaN;
+  const byTray = groupBy([...logs.keys()], (i) => trays.names[trays.of[i] ?? 0] ?? '');
+  const cells = middled.map(({ trayId, own }) => {
+    const list = (byTray.get(trayId) ?? []).filter((i) => !Number.isNaN(log(i)));
+    const byTreatment = [...groupBy(list, treatmentIn)].map(
       ([treatment, some]) => [treatment, middle(some.map(log))] as const,
-    ),
-  }));
+    );
+    return { trayId, own, list, byTreatment };
+  });
   const middles = new Map<string, Float64Array>();
   for (const [treatment, list] of groupBy(
     cells.flatMap(({ byTreatment }) => byTreatment),
@@ -132,7 +143,7 @@ export function mixedTrays(source: ColumnSource): UnitMix[] {
     const by = shared.length > 0 ? middle(shared) : fromAll;
     const least = shared.length > 0 ? HARDLY : SURELY;
     if (Math.abs(by) < least || fromAll * Math.sign(by) < SIDE) return [];
-    const alike = list.filter((pot) => (log(pot) - own) * Math.sign(by) > -Math.abs(by) / 2);
+    const alike = list.filter((i) => (log(i) - own) * Math.sign(by) > -Math.abs(by) / 2);
     return alike.length < ALIKE * list.length ? [] : [{ trayId, by, own }];
   });
   const groups = [
