@@ -2,6 +2,7 @@ import { tmpdir } from 'node:os';
 import {
   app,
   BrowserWindow,
+  crashReporter,
   dialog,
   ipcMain,
   Menu,
@@ -15,7 +16,7 @@ import { runShell } from './services/window/shell';
 // The outer shell: hands Electron to the services. Whatever can be wrong in an interesting way
 // stands there, where it is tested without Electron.
 runShell(
-  { app, BrowserWindow, dialog, ipcMain, Menu, powerMonitor, protocol, session },
+  { app, BrowserWindow, crashReporter, dialog, ipcMain, Menu, powerMonitor, protocol, session },
   {
     here: import.meta.dirname,
     temp: tmpdir(),

@@ -1,5 +1,5 @@
 import { appendFileSync, readFileSync, renameSync, statSync } from 'node:fs';
-import { isFileTrouble } from './files/fileTrouble';
+import { unlessTroubleNow } from './files/fileTrouble';
 
 /** The log and the one before it together hold at most twice this. */
 const LIMIT_BYTES = 128_000;
@@ -30,31 +30,22 @@ export class ErrorLog {
     if (words === '' || words === this.#last) return;
     this.#last = words;
     const entry = `${this.now().toISOString()} ${words.replaceAll('\n', '\n    ')}\n`;
-    unlessFileTrouble(() => {
+    unlessTroubleNow(() => {
       if (sizeOf(this.file) + Buffer.byteLength(entry) > this.limitBytes) {
         renameSync(this.file, this.former);
       }
     });
-    unlessFileTrouble(() => appendFileSync(this.file, entry));
+    unlessTroubleNow(() => appendFileSync(this.file, entry));
   }
 
   /** All that is kept, the oldest first; empty where nothing went wrong yet. */
   text(): string {
     return [this.former, this.file]
-      .map((file) => unlessFileTrouble(() => readFileSync(file, 'utf8')) ?? '')
+      .map((file) => unlessTroubleNow(() => readFileSync(file, 'utf8')) ?? '')
       .join('');
   }
 }
 
 function sizeOf(file: string): number {
   return statSync(file, { throwIfNoEntry: false })?.size ?? 0;
-}
-
-function unlessFileTrouble<T>(work: () => T): T | null {
-  try {
-    return work();
-  } catch (error) {
-    if (!isFileTrouble(error)) throw error;
-    return null;
-  }
 }

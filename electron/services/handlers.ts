@@ -8,6 +8,7 @@ import type { OpenFiles } from './openFiles';
 import { fingerprint } from './files/fingerprint';
 import { fileNow, openFile, refOf, writeFileAt, writeUnlessChanged } from './files/planFiles';
 import { withAttachments } from './files/pdfAttachments';
+import type { CrashReports } from './crashReports';
 import type { ErrorLog } from './errorLog';
 import type { Recents } from './recents';
 import type { FoundCopyFile, Recovery } from './recovery';
@@ -20,6 +21,8 @@ export interface Services {
   readonly openFiles: OpenFiles;
   readonly printer: PagePrinter;
   readonly errors: ErrorLog;
+  /** Where the program itself may crash, and says so. */
+  readonly crashes?: Pick<CrashReports, 'text'>;
   /** The folder of what the shell keeps. */
   readonly dataFolder: string;
   setUnsaved(unsaved: boolean): void;
@@ -216,11 +219,15 @@ function windowHandlers(
 /** What went wrong and where things are. */
 function careHandlers({
   errors,
+  crashes,
   dataFolder,
-}: Pick<Services, 'errors' | 'dataFolder'>): Pick<Handlers, 'about' | 'noteError'> {
+}: Pick<Services, 'errors' | 'crashes' | 'dataFolder'>): Pick<Handlers, 'about' | 'noteError'> {
   return {
-    about: () =>
-      Promise.resolve({ dataPlace: dataFolder, logPlace: errors.file, log: errors.text() }),
+    about: async () => ({
+      dataPlace: dataFolder,
+      logPlace: errors.file,
+      log: errors.text() + ((await crashes?.text()) ?? ''),
+    }),
     async noteError({ details }) {
       errors.note(`window: ${details}`);
       return null;

@@ -47,7 +47,7 @@ async function runMain(env: Record<string, string>): Promise<Played> {
 test('the bundled main file wires everything in the right order (against a stand-in, not Electron)', async () => {
   const { said, channels } = await runMain({});
   const at = (words: string): number => said.findIndex((one) => one.startsWith(words));
-  expect(at('schemes app evenrack-print')).toBe(0);
+  expect(at('schemes app evenrack-print')).toBe(1);
   expect(at('sandbox')).toBeLessThan(at('before ready'));
   expect(at('before ready')).toBeLessThan(at('protocol app'));
   expect(at('protocol app')).toBeLessThan(at('load app://evenrack/index.html?region=de-AT'));

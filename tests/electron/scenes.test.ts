@@ -1,76 +1,21 @@
-import { readdir, readFile, writeFile } from 'node:fs/promises';
+import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { setImmediate as turn } from 'node:timers/promises';
-import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { runShell } from '../../electron/services/window/shell';
-import { ElectronStandIn } from './support/standIn';
+import { describe, expect, it, vi } from 'vitest';
+import { begin, copy, edit, moveTime, opened, until } from './support/scene';
 import { tempFolder } from './tempFolder';
 
 // Scenes of the main process against a stand-in, in the order of events that Electron documents.
 
-const copy = '3f0c1a52-6b7d-4e8f-9a01-23456789abcd';
-
-// Time is moved by the scenes; the disk works as ever.
-beforeEach(() => void vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout', 'performance'] }));
-afterEach(() => void vi.useRealTimers());
-
-async function until(come: () => boolean): Promise<void> {
-  const end = Date.now() + 20_000;
-  while (!come() && Date.now() < end) await turn();
-  expect(come()).toBe(true);
-}
-
-interface Scene {
-  electron: ElectronStandIn;
-  folder: string;
-  fault: (error: unknown) => void;
-  log: () => Promise<string>;
-}
-
-async function begin({
-  argv = [] as string[],
-  platform = 'linux' as NodeJS.Platform,
-  prepare = (_electron: ElectronStandIn): unknown => undefined,
-} = {}): Promise<Scene> {
-  const folder = await tempFolder();
-  const electron = new ElectronStandIn(folder);
-  await prepare(electron);
-  let fault: (error: unknown) => void = () => undefined;
-  const place = { here: '/app/out/electron', temp: folder, folder, user: 'me' };
-  runShell(electron.runtime(), {
-    ...place,
-    platform,
-    argv: ['evenrack', ...argv],
-    tellStart: (sign) => electron.said.push(`start: ${sign}`),
-    onFault: (hear) => (fault = hear),
-  });
-  const log = () => readFile(join(folder, 'errors.log'), 'utf8');
-  return { electron, folder, fault: (error) => fault(error), log };
-}
-
-/** A window that is shown, with a page that listens and keeps its work when it is asked to. */
-async function opened(options: Parameters<typeof begin>[0] = {}): Promise<Scene> {
-  const scene = await begin(options);
-  const { electron } = scene;
-  electron.becomeReady();
-  await until(() => electron.windows.length > 0 && electron.window.visible);
-  await electron.invoke('listening', {});
-  electron.window.webContents.page = (event) => {
-    if (event === 'keepNow') void electron.invoke('workKept', {});
-  };
-  electron.said.length = 0;
-  return scene;
-}
-
-const edit = (electron: ElectronStandIn) => electron.invoke('setUnsaved', { unsaved: true });
+moveTime();
 
 describe('the start', () => {
   it('does before Electron is ready what must be, and confines before it loads', async () => {
     const { electron } = await begin({ argv: ['--example=basil'] });
-    expect(electron.said).toEqual(['schemes app evenrack-print', 'sandbox']);
+    expect(electron.said).toEqual(['crash reports kept', 'schemes app evenrack-print', 'sandbox']);
     electron.becomeReady();
     await until(() => electron.windows.length > 0 && electron.window.visible);
-    const order = electron.said.slice(2);
+    const order = electron.said.slice(3);
     expect(order).toEqual([
       'print: permissions',
       'print: requests',
@@ -157,183 +102,6 @@ describe('the start', () => {
   });
 });
 
-describe('files that the system names', () => {
-  const plan = async (folder: string, name = 'a plan.evenrack'): Promise<string> => {
-    await writeFile(join(folder, name), 'text');
-    return join(folder, name);
-  };
-  const openedPlans = (electron: ElectronStandIn): unknown[] => {
-    const heard: unknown[] = [];
-    electron.window.webContents.page = (event, payload) =>
-      void (event.startsWith('open') && heard.push(payload));
-    return heard;
-  };
-
-  it('open-file before ready is kept until the window listens (macOS)', async () => {
-    const { electron, folder } = await begin({ platform: 'darwin' });
-    electron.app.tell(
-      'open-file',
-      { preventDefault: () => undefined } as never,
-      await plan(folder),
-    );
-    electron.becomeReady();
-    await until(() => electron.windows.length > 0);
-    const heard = openedPlans(electron);
-    await electron.invoke('listening', {});
-    await until(() => heard.length === 1);
-    expect(heard[0]).toMatchObject({ text: 'text' });
-    expect(electron.said).toContain(`recent ${join(folder, 'a plan.evenrack')}`);
-  });
-
-  it('a double click while the window is closed opens it again (macOS)', async () => {
-    const { electron, folder } = await opened({ platform: 'darwin' });
-    electron.window.close();
-    await until(() => electron.windows.length === 0);
-    expect(electron.said).not.toContain('ended');
-    electron.app.tell(
-      'open-file',
-      { preventDefault: () => undefined } as never,
-      await plan(folder),
-    );
-    expect(electron.windows).toHaveLength(1);
-    electron.app.tell('activate', {} as never, true);
-    expect(electron.windows).toHaveLength(1);
-  });
-
-  it('a second start shows the window and opens its plan, by path from its folder or by address', async () => {
-    const { electron, folder } = await opened();
-    const heard = openedPlans(electron);
-    electron.window.minimized = true;
-    await plan(folder);
-    const words = ['evenrack', '--allow-file-access', 'a plan.evenrack'];
-    electron.app.tell('second-instance', {} as never, words, folder);
-    await until(() => heard.length === 1);
-    expect(electron.said.slice(0, 2)).toEqual(['restore', 'focus']);
-    const address = `file://${folder}/a%20plan.evenrack`;
-    electron.app.tell('second-instance', {} as never, ['evenrack', address], '/');
-    await until(() => heard.length === 2);
-    expect(heard[1]).toEqual(heard[0]);
-    electron.app.tell('second-instance', {} as never, ['evenrack', 'none.evenrack'], folder);
-    await until(() => heard.length === 3);
-    expect(heard[2]).toMatch(/none\.evenrack.*there is no such file/);
-  });
-});
-
-describe('closing', () => {
-  it('right after an edit keeps it, though its messages are still under way', async () => {
-    const { electron, folder } = await opened();
-    electron.answers.push(1);
-    // The shell has heard of no edit; the page says all of it only when it is asked.
-    electron.window.webContents.page = (event) => {
-      if (event !== 'keepNow') return;
-      void edit(electron)
-        .then(() => electron.invoke('keepForRecovery', { copy, text: 'edited', ref: null }))
-        .then(() => electron.invoke('workKept', {}));
-    };
-    electron.window.close();
-    await until(() => electron.said.includes('ended'));
-    expect(electron.asked.map(({ buttons }) => buttons)).toEqual([
-      ['Stay', 'Close without saving'],
-    ]);
-    const [name = ''] = await readdir(join(folder, 'recovery'));
-    expect(await readFile(join(folder, 'recovery', name), 'utf8')).toContain('edited');
-  });
-
-  it('counts a copy whose frame has gone since, and nothing else of it', async () => {
-    const { electron, folder } = await opened();
-    const request = { copy, text: 'last words', ref: null };
-    expect(await electron.invoke('keepForRecovery', request, { gone: true })).toMatchObject({
-      ok: true,
-    });
-    expect(await electron.invoke('keepForRecovery', request, { gone: 'destroyed' })).toMatchObject({
-      ok: true,
-    });
-    expect(await readdir(join(folder, 'recovery'))).toHaveLength(1);
-    expect(await electron.invoke('recentPlans', {}, { gone: true })).toMatchObject({ ok: false });
-    // Of another window it counts for nothing.
-    const other = { webContents: {} } as never;
-    const refused = await electron.invoke('keepForRecovery', request, { gone: true, from: other });
-    expect(refused).toMatchObject({ ok: false });
-  });
-
-  it('waits two seconds at most for a page that says nothing', async () => {
-    const { electron } = await opened();
-    electron.window.webContents.page = () => undefined;
-    electron.window.close();
-    await vi.advanceTimersByTimeAsync(1900);
-    expect(electron.windows).toHaveLength(1);
-    await vi.advanceTimersByTimeAsync(200);
-    await until(() => electron.said.includes('ended'));
-  });
-
-  it('is given up where the person stays, also by the whole program', async () => {
-    const { electron } = await opened();
-    await edit(electron);
-    electron.answers.push(0, 0, 1);
-    electron.app.quit();
-    await until(() => electron.asked.length === 1);
-    await turn();
-    expect(electron.windows).toHaveLength(1);
-    // What comes later is a new question.
-    electron.window.close();
-    await until(() => electron.asked.length === 2);
-    await turn();
-    electron.app.quit();
-    await until(() => electron.said.includes('ended'));
-  });
-
-  it('ends the program where that was asked, and on a Mac only then', async () => {
-    const { electron } = await opened({ platform: 'darwin' });
-    await edit(electron);
-    electron.answers.push(1, 1);
-    electron.window.close();
-    await until(() => electron.windows.length === 0);
-    expect(electron.said).not.toContain('ended');
-    electron.app.tell('activate', {} as never, false);
-    await edit(electron);
-    electron.app.quit();
-    await vi.advanceTimersByTimeAsync(2000);
-    await until(() => electron.said.includes('ended'));
-  });
-
-  it('is not asked about twice while a question stands', async () => {
-    const { electron } = await opened();
-    await edit(electron);
-    let answer: (stay: number) => void = () => undefined;
-    electron.answers.push(new Promise<number>((resolve) => (answer = resolve)));
-    electron.window.close();
-    await until(() => electron.asked.length === 1);
-    electron.window.close();
-    electron.window.close();
-    answer(1);
-    await until(() => electron.said.includes('ended'));
-    expect(electron.asked).toHaveLength(1);
-  });
-});
-
-describe('the computer', () => {
-  it('about to sleep has the work kept first', async () => {
-    const { electron } = await opened();
-    electron.power.tell('suspend');
-    expect(electron.said).toEqual(['tell keepNow']);
-  });
-
-  it('about to end has the work kept, and asks nobody', async () => {
-    const { electron } = await opened();
-    await edit(electron);
-    electron.power.tell('shutdown');
-    await until(() => electron.said.includes('ended'));
-    expect(electron.asked).toEqual([]);
-    expect(electron.said[0]).toBe('tell keepNow');
-  });
-
-  it('that ends a session on Windows has the work kept', async () => {
-    const { electron } = await opened({ platform: 'win32' });
-    electron.window.tell('session-end', {});
-    expect(electron.said).toEqual(['tell keepNow']);
-  });
-});
-
 describe('a page in trouble', () => {
   it.each([
     ['crashed', 'it crashed'],
@@ -397,7 +165,8 @@ describe('a page in trouble', () => {
   });
 
   it('whose graphics helper fails once is written down, and told when it goes on', async () => {
-    const { electron, log } = await opened();
+    const scene = await opened();
+    const { electron, folder, log } = scene;
     const gone = { type: 'GPU', reason: 'crashed', exitCode: 1 } as const;
     electron.app.tell('child-process-gone', {} as never, gone);
     electron.app.tell('child-process-gone', {} as never, { ...gone, type: 'Utility' });
@@ -405,9 +174,23 @@ describe('a page in trouble', () => {
     expect(electron.asked).toEqual([]);
     electron.answers.push(0);
     electron.app.tell('child-process-gone', {} as never, gone);
+    // At once: Chromium may end the whole program now.
+    const next = await begin({ folder });
+    expect(next.electron.said).toContain('no acceleration');
     await until(() => electron.asked.length === 1);
-    expect(electron.asked[0]?.detail).toContain('--disable-gpu');
+    expect(electron.asked[0]?.detail).toContain('does without the driver');
     expect(await log()).toContain('helper gone: Utility');
+    // Another version tries again.
+    const later = await begin({ folder, prepare: (one) => (one.version = '1.2.4') });
+    expect(later.electron.said).not.toContain('no acceleration');
+  });
+
+  it('whose graphics helper cannot be started does without it from the next start', async () => {
+    const { electron, folder } = await opened();
+    const gone = { type: 'GPU', reason: 'launch-failed', exitCode: 1 } as const;
+    electron.app.tell('child-process-gone', {} as never, gone);
+    expect((await begin({ folder })).electron.said).toContain('no acceleration');
+    expect(electron.asked).toEqual([]);
   });
 });
 
@@ -422,6 +205,26 @@ it('a mistake of the shell is told once a minute, written down, and ends nothing
   await until(() => electron.asked.length === 2);
   expect(electron.windows).toHaveLength(1);
   expect(await log()).toMatch(/x is undefined[^]*y is undefined[^]*z is undefined/);
+});
+
+it('a mistake before there is a window is told in a box that needs none', async () => {
+  const { electron, fault, log } = await begin();
+  fault(new TypeError('x is undefined'));
+  await until(() => electron.said.some((words) => words.startsWith('error box')));
+  expect(electron.said.at(-1)).toContain('an error of its own.: x is undefined');
+  expect(electron.asked).toEqual([]);
+  expect(await log()).toContain('x is undefined');
+  electron.becomeReady();
+  await until(() => electron.windows.length > 0);
+});
+
+it('crashes of the program are named at the end of the log', async () => {
+  const { electron, folder } = await opened();
+  await writeFile(join(folder, 'crash.dmp'), 'MDMP');
+  const about = await electron.invoke('about', {});
+  expect(about).toMatchObject({
+    value: { log: expect.stringMatching(/^A crash report in .* nothing sends/) as string },
+  });
 });
 
 it('a data folder that cannot be made is no reason not to start', async () => {

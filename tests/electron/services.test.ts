@@ -2,6 +2,7 @@ import { writeFile } from 'node:fs/promises';
 import { basename, join } from 'node:path';
 import { expect, test } from 'vitest';
 import { filtersToSave } from '../../electron/services/dialogs';
+import { FileTrouble } from '../../electron/services/files/fileTrouble';
 import { Recents } from '../../electron/services/recents';
 import { fileDialogs } from '../../electron/services/window/dialogs';
 import { isOurs } from '../../electron/services/window/appProtocol';
@@ -53,6 +54,8 @@ test('the window stays on our page: no other address, no second window, no embed
   expect(prevented('will-frame-navigate', 'https://example.org/')).toBe(true);
   expect(prevented('will-frame-navigate', 'about:srcdoc')).toBe(false);
   expect(prevented('will-attach-webview', 'app://evenrack/index.html')).toBe(true);
+  // Not held up by what a page says as it is unloaded.
+  expect(prevented('will-prevent-unload', '')).toBe(true);
   expect(open?.({} as never)).toEqual({ action: 'deny' });
 });
 
@@ -60,6 +63,8 @@ const noSession = {
   setPermissionRequestHandler: () => undefined,
   setPermissionCheckHandler: () => undefined,
   setDevicePermissionHandler: () => undefined,
+  setDisplayMediaRequestHandler: () => undefined,
+  on: () => undefined,
   webRequest: { onBeforeRequest: () => undefined },
 } as unknown as Parameters<typeof confineSession>[0];
 
@@ -78,11 +83,17 @@ test('a page may put something on the clipboard, and is denied every other right
     setDevicePermissionHandler: (check) => {
       decided.push(check?.({} as never) ?? true);
     },
+    setDisplayMediaRequestHandler: (ask) => {
+      ask?.({} as never, (streams) => decided.push(streams !== null));
+    },
+    on: ((name: string, hear: (event: { preventDefault(): void }) => void) => {
+      if (name === 'will-download') hear({ preventDefault: () => decided.push(false) });
+    }) as never,
   };
   confineSession(session, appPermissions, isOurs);
-  expect(decided.splice(0)).toEqual([true, false, false, true, false, false, false]);
+  expect(decided.splice(0)).toEqual([true, false, false, true, false, false, false, false, false]);
   confineSession(session, [], isOurs);
-  expect(decided).toEqual(Array.from({ length: 7 }, () => false));
+  expect(decided).toEqual(Array.from({ length: 9 }, () => false));
 });
 
 test('a session loads nothing but what it is for', () => {
@@ -176,7 +187,9 @@ test('a document is printed from memory, by a hidden window that is gone afterwa
         steps.push(url);
       },
       destroy: () => void steps.push('destroy'),
+      isDestroyed: () => false,
       webContents: {
+        once: (() => undefined) as never,
         print: (_options, done) => {
           steps.push('print');
           done?.(steps.length < 4, 'Print job failed');
@@ -215,6 +228,7 @@ test('a name typed without an ending gets that of its kind, and no file that is 
       showSaveDialog: () => Promise.resolve({ canceled: false, filePath: join(folder, typed) }),
     },
     () => null,
+    () => Promise.resolve([]),
   );
   const saved = async (name: string): Promise<string> => {
     typed = name;
@@ -225,6 +239,70 @@ test('a name typed without an ending gets that of its kind, and no file that is 
   expect(await saved('taken')).toBe('taken');
   expect(await saved('.hidden')).toBe('.hidden.evenrack');
 });
+
+test('a dialogue begins where the last file was chosen, else beside the last plan that is there', async () => {
+  const [folder, recent] = [await tempFolder(), await tempFolder()];
+  const began: (string | undefined)[] = [];
+  let folders = ['/none/here'];
+  const { openFile, saveFile } = fileDialogs(
+    {
+      showOpenDialog: ((options: { defaultPath?: string }) => {
+        began.push(options.defaultPath);
+        return Promise.resolve({ canceled: false, filePaths: [join(folder, 'a.csv')] });
+      }) as never,
+      showSaveDialog: ((options: { defaultPath?: string }) => {
+        began.push(options.defaultPath);
+        return Promise.resolve({ canceled: true, filePath: '' });
+      }) as never,
+    },
+    () => null,
+    () => Promise.resolve(folders),
+  );
+  await saveFile('a.evenrack', filtersToSave('plan'));
+  folders = ['/none/here', recent];
+  // Given up, it is no choice.
+  await saveFile('a.evenrack', filtersToSave('plan'));
+  await openFile([]);
+  await saveFile('a.evenrack', filtersToSave('plan'));
+  const name = 'a.evenrack';
+  expect(began).toEqual([name, join(recent, name), recent, join(folder, name)]);
+});
+
+test.each([
+  ['render-process-gone', [{}, { reason: 'oom' }], 'stopped working, there was not enough memory'],
+  ['destroyed', [], 'its window was closed'],
+])(
+  'a page that goes as it is printed (%s) is told, and waits for nobody',
+  async (name, given, why) => {
+    let gone = false;
+    const printer = windowPrinter(
+      () => ({
+        loadURL: () => Promise.resolve(),
+        // As Electron does of a window that is gone.
+        destroy: () => {
+          if (gone) throw new TypeError('Object has been destroyed');
+        },
+        isDestroyed: () => gone,
+        webContents: {
+          once: ((event: string, hear: (...all: unknown[]) => void) => {
+            if (event !== name) return;
+            queueMicrotask(() => {
+              gone = name === 'destroyed';
+              hear(...given);
+            });
+          }) as never,
+          // Never says how it ended.
+          print: () => undefined,
+          printToPDF: () => Promise.reject(new Error('not asked')),
+        },
+      }),
+      { ...noSession, protocol: { handle: () => undefined } },
+    );
+    const failed = await printer.print('chart').catch((error: unknown) => error);
+    expect(failed).toBeInstanceOf(FileTrouble);
+    expect(String(failed)).toContain(why);
+  },
+);
 
 test('recent plans keep the order of their use where the clock is set back', async () => {
   const file = join(await tempFolder(), 'recent-plans.json');

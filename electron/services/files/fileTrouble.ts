@@ -28,6 +28,16 @@ export async function unlessTrouble<T>(work: () => Promise<T>): Promise<T | null
   }
 }
 
+/** The same of work that is done at once. */
+export function unlessTroubleNow<T>(work: () => T): T | null {
+  try {
+    return work();
+  } catch (error) {
+    if (!isFileTrouble(error)) throw error;
+    return null;
+  }
+}
+
 const notThere = 'there is no such file or folder';
 const notAllowed = 'this account may not use it';
 const tooManyOpen = 'too many files are open on this computer';
@@ -71,6 +81,8 @@ const reasons: Record<string, string> = {
   ENOTSUP: 'this disk cannot do it',
   ENOSYS: 'this disk cannot do it',
   EPIPE: 'nobody reads it any more',
+  // Windows' own codes that have no name elsewhere: a cloud folder that is not running, and the like.
+  UNKNOWN: 'the system or a cloud folder refuses it',
 };
 
 /**
@@ -100,6 +112,7 @@ export function troubleInWords(error: unknown): string {
 function codeOf(error: unknown): string | null {
   if (!(error instanceof Error) || !('code' in error)) return null;
   const { code } = error;
+  if (code === 'UNKNOWN') return code;
   if (typeof code !== 'string' || !/^E[A-Z_]+$/.test(code)) return null;
   // Node's own codes are of the program's mistakes, too.
   return code.startsWith('ERR_') && !(code in reasons) ? null : code;

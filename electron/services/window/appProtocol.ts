@@ -10,7 +10,8 @@ export const homeUrl = `${scheme}://${host}/index.html`;
 /** To be registered before Electron is ready; gives the pages an origin of their own. */
 export const appScheme: CustomScheme = {
   scheme,
-  privileges: { standard: true, secure: true, supportFetchAPI: true },
+  // The compiled code of scripts is kept, as a browser keeps it for http.
+  privileges: { standard: true, secure: true, supportFetchAPI: true, codeCache: true },
 };
 
 /**

@@ -5,7 +5,7 @@ import { homeUrl } from './appProtocol';
 import { Closing } from './closing';
 import type { OpenRequests } from './openRequests';
 import type { Runtime } from './runtime';
-import { Troubles, type TroubleQuestion } from './troubles';
+import { Troubles, type TroubleNeeds, type TroubleQuestion } from './troubles';
 import { windowOptions } from './windowPolicy';
 
 /** A page that is not ready by then is shown as it is, so that nobody waits for nothing. */
@@ -16,6 +16,7 @@ export interface WindowNeeds {
   readonly preload: string;
   readonly openRequests: OpenRequests;
   onShown(): void;
+  readonly graphics: TroubleNeeds['graphics'];
   note(details: string): void;
   after(ms: number, run: () => void): () => void;
   now(): number;
@@ -30,17 +31,21 @@ export class AppWindow {
   readonly troubles: Troubles;
 
   constructor(private readonly needs: WindowNeeds) {
-    const { runtime, after, note, now } = needs;
+    const { runtime, after, note, now, graphics } = needs;
     this.closing = new Closing({
-      keepNow: () => this.tell('keepNow', null),
+      // A page that does not listen yet has nothing to keep.
+      keepNow: () => needs.openRequests.isHeard && this.tell('keepNow', null),
       mayLoseChanges: () => this.#mayLoseChanges(),
+      mayLeaveUnheard: () => this.#mayLeaveUnheard(),
       after,
       close: () => this.#window?.close(),
+      destroy: () => this.#window?.destroy(),
       quit: () => runtime.app.quit(),
     });
     this.troubles = new Troubles({
       note,
       now,
+      graphics,
       ask: (question, end) => this.#ask(question, end),
       show: () => this.#window?.show(),
       load: () => this.#load(),
@@ -116,9 +121,9 @@ export class AppWindow {
     });
     created.on('unresponsive', () => void this.troubles.unresponsive());
     created.on('responsive', () => this.troubles.responsive());
-    // The system ends the session: there is no time to ask.
-    created.on('query-session-end', () => void this.tell('keepNow', null));
-    created.on('session-end', () => void this.tell('keepNow', null));
+    // Windows ends the session, and waits where it is told to. Once it has ended nothing can be done.
+    created.on('query-session-end', (event) => this.closing.onSessionEnd(event));
+    created.on('session-end', () => this.closing.keepNow());
     const contents = created.webContents;
     contents.on('did-start-navigation', ({ isMainFrame, isSameDocument }) => {
       if (isMainFrame && !isSameDocument) openRequests.pause();
@@ -126,8 +131,7 @@ export class AppWindow {
     contents.on('render-process-gone', (_event, details) => {
       openRequests.pause();
       this.setUnsaved(false);
-      // Whoever waits for its word waits in vain.
-      this.closing.workKept();
+      this.closing.pageGone();
       void this.troubles.pageGone(details);
     });
     contents.on('did-fail-load', (_event, code, description, _url, isMainFrame) => {
@@ -155,7 +159,23 @@ export class AppWindow {
     return answer === 1;
   }
 
+  async #mayLeaveUnheard(): Promise<boolean> {
+    const answer = await this.#ask({
+      message: 'The window does not answer.',
+      detail:
+        'It may be busy. Every edit up to two seconds before is kept; Evenrack offers it at the next start.',
+      answers: ['Wait', 'Close without waiting'],
+    });
+    return answer === 1;
+  }
+
   async #ask(question: TroubleQuestion, end?: AbortSignal): Promise<number | null> {
+    const { dialog } = this.needs.runtime;
+    // Before the first window boxes cannot be had, but for this one.
+    if (!this.#begun) {
+      dialog.showErrorBox(question.message, question.detail);
+      return 0;
+    }
     const options = {
       type: 'warning' as const,
       title: 'Evenrack',
@@ -168,7 +188,6 @@ export class AppWindow {
       noLink: true,
       ...(end ? { signal: end } : {}),
     };
-    const { dialog } = this.needs.runtime;
     const { response } = this.#window
       ? await dialog.showMessageBox(this.#window, options)
       : await dialog.showMessageBox(options);

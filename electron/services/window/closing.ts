@@ -1,17 +1,29 @@
+import type { WindowSessionEndEvent } from 'electron';
+
 /** What a window that closes needs of its surroundings. */
 export interface ClosingNeeds {
   /** Asks the window to keep what is unsaved; its answer comes by `workKept`. False: it cannot hear. */
   keepNow(): boolean;
   /** Whether the person gives up the changes that no file holds. */
   mayLoseChanges(): Promise<boolean>;
+  /** Whether the person closes a window that does not say whether it has kept its work. */
+  mayLeaveUnheard(): Promise<boolean>;
   /** Runs after a time; gives the end of it. */
   after(ms: number, run: () => void): () => void;
   close(): void;
+  /** Ends a window whose page says nothing: it may hold up the closing, too. */
+  destroy(): void;
   quit(): void;
 }
 
+/** As Windows tells it; one that is critical waits for nobody. */
+type SessionEnd = Pick<WindowSessionEndEvent, 'preventDefault' | 'reasons'>;
+
 /** A window that is asked to keep its work and says nothing for this long is not waited for. */
 const PATIENCE_MS = 2000;
+
+/** What became of the wish that work be kept: done, no answer in time, or no page to ask. */
+type Heard = 'kept' | 'silent' | 'gone';
 
 /**
  * Lets the window go in three steps: it keeps what is unsaved, the person is asked where no file holds
@@ -23,7 +35,8 @@ export class Closing {
   #quitting = false;
   #may = false;
   #leaving = false;
-  #kept: (() => void) | null = null;
+  /** Those who wait for the page's word, in the order in which they asked for it. */
+  readonly #waiting: ((heard: Heard) => void)[] = [];
 
   constructor(private readonly needs: ClosingNeeds) {}
 
@@ -31,9 +44,19 @@ export class Closing {
     this.#unsaved = unsaved;
   }
 
-  /** The window has answered `keepNow`. */
+  /** The window has answered a `keepNow`, the one that it was asked first. */
   workKept(): void {
-    this.#kept?.();
+    this.#waiting.shift()?.('kept');
+  }
+
+  /** The page has gone: who waits for its word waits in vain. */
+  pageGone(): void {
+    for (const end of this.#waiting.splice(0)) end('gone');
+  }
+
+  /** The computer sleeps, or may be about to end: what is unsaved is kept, and nothing else happens. */
+  keepNow(): void {
+    void this.#keep();
   }
 
   /** The whole program is asked to end: once the window may go, so may the program. */
@@ -41,10 +64,24 @@ export class Closing {
     this.#quitting = true;
   }
 
+  /**
+   * Windows asks whether its session may end. Where no file holds the changes it waits until a copy is
+   * kept, and the program ends of itself, so that it holds up nobody.
+   */
+  onSessionEnd(event: SessionEnd): void {
+    if (!this.#unsaved || event.reasons.includes('critical')) {
+      this.keepNow();
+      return;
+    }
+    event.preventDefault();
+    void this.endWithoutAsking();
+  }
+
   /** The computer ends: what is unsaved is kept, and nobody is asked. */
   async endWithoutAsking(): Promise<void> {
-    await this.#keep();
+    const heard = await this.#keep();
     this.#may = true;
+    if (heard !== 'kept') this.needs.destroy();
     this.needs.quit();
   }
 
@@ -61,31 +98,40 @@ export class Closing {
   onClosed(): void {
     this.#unsaved = false;
     this.#may = false;
-    this.#kept?.();
+    this.pageGone();
   }
 
   async #leave(): Promise<void> {
-    await this.#keep();
-    if (this.#unsaved && !(await this.needs.mayLoseChanges())) {
+    const heard = await this.#keep();
+    if (!(await this.#mayLeave(heard))) {
       this.#quitting = false;
       return;
     }
     this.#may = true;
+    const quits = this.#quitting;
+    if (heard !== 'kept') this.needs.destroy();
+    else if (!quits) this.needs.close();
     // Preventing the close has ended the quitting too: it is begun again.
-    if (this.#quitting) this.needs.quit();
-    else this.needs.close();
+    if (quits) this.needs.quit();
   }
 
-  #keep(): Promise<void> {
+  async #mayLeave(heard: Heard): Promise<boolean> {
+    if (heard === 'silent') return this.needs.mayLeaveUnheard();
+    return !this.#unsaved || this.needs.mayLoseChanges();
+  }
+
+  /** Its place in the row stays where the page is silent: its answer may come late. */
+  #keep(): Promise<Heard> {
     return new Promise((resolve) => {
-      const end = (): void => {
+      const stop = this.needs.after(PATIENCE_MS, () => resolve('silent'));
+      const end = (heard: Heard): void => {
         stop();
-        this.#kept = null;
-        resolve();
+        resolve(heard);
       };
-      const stop = this.needs.after(PATIENCE_MS, end);
-      this.#kept = end;
-      if (!this.needs.keepNow()) end();
+      this.#waiting.push(end);
+      if (this.needs.keepNow()) return;
+      this.#waiting.splice(this.#waiting.indexOf(end), 1);
+      end('gone');
     });
   }
 }

@@ -6,6 +6,11 @@ export class OpenRequests {
   private waiting: string[] = [];
   private deliver: ((path: string) => void) | null = null;
 
+  /** Whether a page is there that listens. */
+  get isHeard(): boolean {
+    return this.deliver !== null;
+  }
+
   ask(path: string): void {
     if (this.deliver) this.deliver(path);
     else this.waiting.push(path);

@@ -8,6 +8,7 @@ import type {
 } from 'electron';
 import { printPolicy } from '../assets';
 import { FileTrouble } from '../files/fileTrouble';
+import { goneReasons } from './troubles';
 import { isOfOrigin } from './appProtocol';
 import type { PagePrinter } from './pages';
 import { confineSession, isInPage } from './windowPolicy';
@@ -37,8 +38,9 @@ export function printWindowOptions(): BrowserWindowConstructorOptions {
 
 /** A window that nobody sees, as far as printing needs it. */
 export interface HiddenWindow {
-  readonly webContents: Pick<WebContents, 'print' | 'printToPDF'>;
+  readonly webContents: Pick<WebContents, 'print' | 'printToPDF' | 'once'>;
   loadURL(url: string): Promise<void>;
+  isDestroyed(): boolean;
   destroy(): void;
 }
 
@@ -59,11 +61,17 @@ export function windowPrinter(
     documents.set(path, html);
     const window = open();
     try {
-      await window.loadURL(`${scheme}://${host}${path}`);
-      return await use(window);
+      return await Promise.race([
+        window.loadURL(`${scheme}://${host}${path}`).then(() => use(window)),
+        endOf(window.webContents),
+      ]);
+    } catch (error) {
+      // What Electron says has no class of its own; of a page of ours the program is not at fault.
+      throw new FileTrouble(`printing failed: ${error instanceof Error ? error.message : ''}`);
     } finally {
       documents.delete(path);
-      window.destroy();
+      // As the program ends, it ends this window too.
+      if (!window.isDestroyed()) window.destroy();
     }
   }
 
@@ -73,7 +81,7 @@ export function windowPrinter(
         return new Promise<void>((resolve, reject) => {
           webContents.print({ printBackground: true }, (done, reason) => {
             if (done || /cancel/i.test(reason)) resolve();
-            else reject(new FileTrouble(`printing failed: ${reason}`));
+            else reject(new Error(reason));
           });
         });
       }),
@@ -86,6 +94,16 @@ export function windowPrinter(
         }),
       ),
   };
+}
+
+/** Fails where the page goes before it is printed: nothing else would be told of it. */
+function endOf(contents: Pick<WebContents, 'once'>): Promise<never> {
+  return new Promise((_resolve, reject) => {
+    contents.once('render-process-gone', (_event, { reason }) =>
+      reject(new Error(`its page has stopped working, ${goneReasons[reason]}`)),
+    );
+    contents.once('destroyed', () => reject(new Error('its window was closed')));
+  });
 }
 
 /** The session in which documents are printed. */

@@ -2,6 +2,7 @@ import type {
   App,
   BrowserWindow,
   BrowserWindowConstructorOptions,
+  CrashReporter,
   Details,
   Dialog,
   IpcMain,
@@ -17,10 +18,12 @@ export interface Runtime {
   readonly app: Pick<
     App,
     | 'addRecentDocument'
+    | 'disableHardwareAcceleration'
     | 'enableSandbox'
     | 'exit'
     | 'getPath'
     | 'getSystemLocale'
+    | 'getVersion'
     | 'isPackaged'
     | 'on'
     | 'quit'
@@ -29,6 +32,7 @@ export interface Runtime {
     | 'whenReady'
   >;
   readonly BrowserWindow: new (options: BrowserWindowConstructorOptions) => BrowserWindow;
+  readonly crashReporter: Pick<CrashReporter, 'start'>;
   readonly dialog: Pick<
     Dialog,
     'showErrorBox' | 'showMessageBox' | 'showOpenDialog' | 'showSaveDialog'

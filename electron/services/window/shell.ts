@@ -1,7 +1,9 @@
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
+import { CrashReports } from '../crashReports';
 import { ErrorLog } from '../errorLog';
 import { troubleInWords, unlessTrouble } from '../files/fileTrouble';
 import { makeFolders } from '../files/makeFolders';
+import { Graphics } from '../graphics';
 import { createShellApi, type ShellApi } from '../handlers';
 import { OpenFiles } from '../openFiles';
 import { Recents } from '../recents';
@@ -36,14 +38,21 @@ const appId = 'org.evenrack.app';
  * second start hands over to the first and ends.
  */
 export function runShell(runtime: Runtime, place: ShellPlace): void {
-  const { app, dialog, protocol } = runtime;
+  const { app, crashReporter, dialog, protocol } = runtime;
   if (!app.requestSingleInstanceLock()) {
     place.tellStart('handedOver');
     app.quit();
     return;
   }
+  // Reports of crashes stay on this computer.
+  crashReporter.start({ uploadToServer: false });
   protocol.registerSchemesAsPrivileged([appScheme, printScheme]);
   app.enableSandbox();
+  const graphics = new Graphics(
+    join(app.getPath('userData'), 'graphics-off.txt'),
+    app.getVersion(),
+  );
+  if (graphics.isOff) app.disableHardwareAcceleration();
   if (place.platform === 'win32') app.setAppUserModelId(appId);
   const errors = new ErrorLog(join(app.getPath('userData'), 'errors.log'), () => new Date());
   const openRequests = new OpenRequests();
@@ -52,6 +61,7 @@ export function runShell(runtime: Runtime, place: ShellPlace): void {
     preload: join(place.here, 'preload.cjs'),
     openRequests,
     onShown: () => place.tellStart('shown'),
+    graphics,
     note: (details) => errors.note(details),
     now: () => performance.now(),
     after: (ms, run) => {
@@ -127,14 +137,35 @@ async function start(
   const menu = menuTemplate(isMac, (action) => void window.tell('menu', action));
   Menu.setApplicationMenu(Menu.buildFromTemplate(menu));
   // The computer may not wake again, or wake without its drives.
-  powerMonitor.on('suspend', () => void window.tell('keepNow', null));
-  powerMonitor.on('lock-screen', () => void window.tell('keepNow', null));
-  powerMonitor.on('shutdown', () => void window.closing.endWithoutAsking());
+  powerMonitor.on('suspend', () => window.closing.keepNow());
+  powerMonitor.on('lock-screen', () => window.closing.keepNow());
+  // Prevented, the end of the computer waits for ours. Electron's types leave the event out.
+  powerMonitor.on('shutdown', (event?: Pick<Event, 'preventDefault'>) => {
+    event?.preventDefault();
+    void window.closing.endWithoutAsking();
+  });
   window.begin(exampleOnCommandLine(place.argv));
 }
 
 /** What stands in the page itself, and the tools of a developer. */
 const isDev = (url: string): boolean => isInPage(url) || url.startsWith('devtools:');
+
+/** Where a dialogue begins before anything was chosen: beside the last plan, or among the documents. */
+const foldersOf = (app: Runtime['app'], recents: Recents) => async (): Promise<string[]> => [
+  ...(await recents.list()).slice(0, 1).map(({ path }) => dirname(path)),
+  ...placeOf(app, 'documents'),
+];
+
+/** A folder of the system's by its name; none where the system knows none. */
+function placeOf(app: Runtime['app'], name: 'documents' | 'crashDumps'): string[] {
+  try {
+    return [app.getPath(name)];
+  } catch (error) {
+    // Electron throws an error without a code.
+    void error;
+    return [];
+  }
+}
 
 async function services(
   { app, dialog }: Runtime,
@@ -146,11 +177,15 @@ async function services(
   // Where it cannot be made, keeping the first recovery copy fails and says why.
   await unlessTrouble(() => makeFolders(data));
   const now = (): Date => new Date();
+  const recents = new Recents(join(data, 'recent-plans.json'), now);
+  const crashes = new CrashReports(placeOf(app, 'crashDumps')[0] ?? data);
+  void crashes.prune();
   return {
     errors,
     dataFolder: data,
-    dialogs: fileDialogs(dialog, () => window.browserWindow),
-    recents: new Recents(join(data, 'recent-plans.json'), now),
+    crashes,
+    dialogs: fileDialogs(dialog, () => window.browserWindow, foldersOf(app, recents)),
+    recents,
     recovery: new Recovery(join(data, 'recovery'), now, join(data, 'recovery.json')),
     openFiles: new OpenFiles(join(temp, `evenrack-open-${user}`)),
     setUnsaved: (value: boolean) => window.setUnsaved(value),

@@ -12,6 +12,7 @@ export interface TroubleNeeds {
   kill(): void;
   quit(): void;
   now(): number;
+  readonly graphics: { readonly isOff: boolean; turnOff(): void };
 }
 
 export interface TroubleQuestion {
@@ -25,7 +26,8 @@ const kept =
 const again = 'Open it again';
 const quit = 'Quit';
 
-const reasons: Record<GoneReason, string> = {
+/** Why a process has gone, as a part of a sentence. */
+export const goneReasons: Record<GoneReason, string> = {
   'clean-exit': 'it ended by itself',
   'abnormal-exit': 'it ended in an error',
   killed: 'the system or a person ended it',
@@ -36,6 +38,9 @@ const reasons: Record<GoneReason, string> = {
   'memory-eviction': 'the system needed its memory',
 };
 
+/** A process that is killed is told as gone within this time; later it has gone by itself. */
+const KILLED_WITHIN_MS = 5000;
+
 /** Going wrong this often within the time, opening it again is no way out. */
 const often = { times: 3, withinMs: 60_000 };
 
@@ -44,21 +49,21 @@ export class Troubles {
   readonly #gone: number[] = [];
   readonly #gpu: number[] = [];
   #waiting: AbortController | null = null;
-  #expected = false;
+  /** Until when the end of the page's process is our own doing. */
+  #expectedUntil = -Infinity;
 
   constructor(private readonly needs: TroubleNeeds) {}
 
   async pageGone({ reason, exitCode }: { reason: GoneReason; exitCode: number }): Promise<void> {
     this.#waiting?.abort();
-    if (this.#expected || reason === 'clean-exit') {
-      this.#expected = false;
-      return;
-    }
+    const isExpected = this.needs.now() < this.#expectedUntil;
+    this.#expectedUntil = -Infinity;
+    if (isExpected || reason === 'clean-exit') return;
     this.needs.note(`window gone: ${reason}, code ${exitCode}`);
     const hopeless = this.#isOften(this.#gone);
     await this.#tell({
       message: 'The window has stopped working.',
-      detail: `Why: ${reasons[reason]}. ${kept}${hopeless ? ' It has happened several times now: restart the computer, or install Evenrack again.' : ''}`,
+      detail: `Why: ${goneReasons[reason]}. ${kept}${hopeless ? ' It has happened several times now: restart the computer, or install Evenrack again.' : ''}`,
       answers: [again, quit],
     });
   }
@@ -76,7 +81,7 @@ export class Troubles {
     const answer = await this.needs.ask(question, waiting.signal);
     this.#waiting = null;
     if (answer !== 1 || waiting.signal.aborted) return;
-    this.#expected = true;
+    this.#expectedUntil = this.needs.now() + KILLED_WITHIN_MS;
     this.needs.kill();
     this.needs.load();
   }
@@ -110,11 +115,19 @@ export class Troubles {
   async helperGone({ type, reason, exitCode, name }: ChildProcessGoneDetails): Promise<void> {
     if (reason === 'clean-exit') return;
     this.needs.note(`helper gone: ${type} ${name ?? ''} ${reason}, code ${exitCode}`);
-    if (type !== 'GPU' || !this.#isOften(this.#gpu)) return;
+    if (type !== 'GPU') return;
+    const often = this.#isOften(this.#gpu);
+    const { isOff } = this.needs.graphics;
+    // At once: Chromium ends the whole program where no way of drawing is left.
+    if (often || reason === 'launch-failed') this.needs.graphics.turnOff();
+    if (!often) return;
     this.#gpu.length = 0;
+    const way = isOff
+      ? 'Restart the computer, or look for a newer driver.'
+      : 'Quit and start Evenrack again: it does without the driver from then on.';
     const answer = await this.needs.ask({
       message: 'The graphics driver keeps failing.',
-      detail: `Drawing may be slow or broken. Start Evenrack with --disable-gpu to do without it. ${kept}`,
+      detail: `Drawing may be slow or broken. ${way} ${kept}`,
       answers: ['Go on', quit],
     });
     if (answer === 1) this.needs.quit();

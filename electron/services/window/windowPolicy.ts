@@ -44,11 +44,17 @@ export function confine(contents: Pick<WebContents, 'on' | 'setWindowOpenHandler
     if (!isOurs(event.url) && event.url !== 'about:srcdoc') event.preventDefault();
   });
   contents.on('will-attach-webview', (event) => event.preventDefault());
+  // A page cannot hold up its closing unseen: the shell has asked by then.
+  contents.on('will-prevent-unload', (event) => event.preventDefault());
 }
 
 type Guarded = Pick<
   Session,
-  'setPermissionRequestHandler' | 'setPermissionCheckHandler' | 'setDevicePermissionHandler'
+  | 'on'
+  | 'setPermissionRequestHandler'
+  | 'setPermissionCheckHandler'
+  | 'setDevicePermissionHandler'
+  | 'setDisplayMediaRequestHandler'
 > & { readonly webRequest: Pick<Session['webRequest'], 'onBeforeRequest'> };
 
 type Permission = 'clipboard-sanitized-write';
@@ -68,6 +74,9 @@ export function confineSession(
   );
   session.setPermissionCheckHandler((_contents, permission) => isGranted(permission));
   session.setDevicePermissionHandler(() => false);
+  session.setDisplayMediaRequestHandler((_request, decide) => decide(null));
+  // What leaves goes through a dialogue of the shell's, and no other way.
+  session.on('will-download', (event) => event.preventDefault());
   session.webRequest.onBeforeRequest(({ url }, decide) => decide({ cancel: !mayLoad(url) }));
 }
 

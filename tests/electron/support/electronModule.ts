@@ -4,8 +4,17 @@ import { ElectronStandIn } from './standIn';
 
 const electron = new ElectronStandIn(process.env['FAKE_DATA'] ?? '');
 electron.lock = process.env['FAKE_LOCK'] !== 'taken';
-export const { app, BrowserWindow, dialog, ipcMain, Menu, powerMonitor, protocol, session } =
-  electron.runtime();
+export const {
+  app,
+  BrowserWindow,
+  crashReporter,
+  dialog,
+  ipcMain,
+  Menu,
+  powerMonitor,
+  protocol,
+  session,
+} = electron.runtime();
 
 const has = (words: string): boolean => electron.said.some((said) => said.startsWith(words));
 

@@ -12,6 +12,7 @@ import type {
   Session,
   WebContents,
   WebFrameMain,
+  WindowSessionEndEvent,
 } from 'electron';
 import type { Runtime } from '../../../electron/services/window/runtime';
 
@@ -35,7 +36,8 @@ interface WindowEvents {
   closed: [];
   unresponsive: [];
   responsive: [];
-  'session-end': [unknown];
+  'query-session-end': [WindowSessionEndEvent];
+  'session-end': [WindowSessionEndEvent];
 }
 
 interface ContentsEvents {
@@ -44,11 +46,14 @@ interface ContentsEvents {
   'did-fail-load': [Event, number, string, string, boolean];
   'preload-error': [Event, string, Error];
   'will-navigate': [{ url: string; preventDefault(): void }];
+  'will-prevent-unload': [Event];
 }
 
 interface PowerEvents {
   suspend: [];
-  shutdown: [];
+  'lock-screen': [];
+  /** Electron's types leave the event out, which its documentation has. */
+  shutdown: [Event];
 }
 
 /** Never called: here the compiler finds an event that Electron does not know, or passes otherwise. */
@@ -78,6 +83,10 @@ export function agreeWithElectron(
   window.on('closed', (...given) => void (given satisfies []));
   window.on('unresponsive', (...given) => void (given satisfies []));
   window.on('responsive', (...given) => void (given satisfies []));
+  window.on(
+    'query-session-end',
+    (...given) => void (given satisfies WindowEvents['query-session-end']),
+  );
   window.on('session-end', (...given) => void (given satisfies WindowEvents['session-end']));
   contents.on('did-start-navigation', (details) => {
     void ([details] satisfies ContentsEvents['did-start-navigation']);
@@ -95,6 +104,10 @@ export function agreeWithElectron(
     void ([details] satisfies ContentsEvents['will-navigate']);
   });
   power.on('suspend', (...given) => void (given satisfies []));
+  contents.on('will-prevent-unload', (...given) => {
+    void (given satisfies ContentsEvents['will-prevent-unload']);
+  });
+  power.on('lock-screen', (...given) => void (given satisfies []));
   power.on('shutdown', (...given) => void (given satisfies []));
 }
 
@@ -132,7 +145,14 @@ type UsedOfContents = Methods<
 type UsedOfWindow = Methods<
   Pick<
     BrowserWindow,
-    'show' | 'close' | 'focus' | 'isMinimized' | 'restore' | 'loadURL' | 'setDocumentEdited'
+    | 'show'
+    | 'close'
+    | 'destroy'
+    | 'focus'
+    | 'isMinimized'
+    | 'restore'
+    | 'loadURL'
+    | 'setDocumentEdited'
   >
 >;
 
@@ -210,11 +230,20 @@ class Window extends Emits<WindowEvents> implements UsedOfWindow {
 
   setDocumentEdited(): void {}
 
-  /** `close` first, which may be prevented; then the window is gone. */
+  /** What the page does when it is to be unloaded: it may hold that up, or never answer. */
+  unload: 'goes' | 'stays' | 'hangs' = 'goes';
+
+  /** `close` first, which may be prevented; then the page is asked; then the window is gone. */
   close(): void {
     const event = preventable();
     this.tell('close', event);
-    if (!event.defaultPrevented) this.destroy();
+    if (event.defaultPrevented || this.unload === 'hangs') return;
+    if (this.unload === 'stays') {
+      const letGo = preventable();
+      this.webContents.tell('will-prevent-unload', letGo);
+      if (!letGo.defaultPrevented) return;
+    }
+    this.destroy();
   }
 
   destroy(): void {
@@ -265,6 +294,13 @@ class AppStandIn extends Emits<AppEvents> implements UsedOfApp {
     this.electron.note(this.electron.isReady ? 'sandbox too late' : 'sandbox');
   }
   setAppUserModelId(): void {}
+  getVersion(): string {
+    return this.electron.version;
+  }
+  disableHardwareAcceleration(): void {
+    const late = this.electron.isReady ? ' too late' : '';
+    this.electron.note(`no acceleration${late}`);
+  }
   addRecentDocument(path: string): void {
     this.electron.note(`recent ${path}`);
   }
@@ -315,6 +351,7 @@ export class ElectronStandIn {
   readonly app = new AppStandIn(this);
   readonly power = new Emits<PowerEvents>();
   lock = true;
+  version = '1.2.3';
   isReady = false;
   quitting = false;
   failsToLoad = false;
@@ -367,6 +404,8 @@ export class ElectronStandIn {
         setPermissionRequestHandler: () => note(`${name}: permissions`),
         setPermissionCheckHandler: () => undefined,
         setDevicePermissionHandler: () => undefined,
+        setDisplayMediaRequestHandler: () => undefined,
+        on: () => undefined,
         webRequest: { onBeforeRequest: () => note(`${name}: requests`) },
       }) as unknown as Session;
     return {
@@ -374,6 +413,9 @@ export class ElectronStandIn {
       BrowserWindow: function () {
         return make();
       } as unknown as Runtime['BrowserWindow'],
+      crashReporter: {
+        start: ({ uploadToServer }) => note(`crash reports ${uploadToServer ? 'sent' : 'kept'}`),
+      },
       dialog: {
         showErrorBox: (title, content) => note(`error box ${title}: ${content}`),
         showMessageBox: (first: unknown, second?: MessageBoxOptions) =>
