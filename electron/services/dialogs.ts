@@ -32,6 +32,7 @@ const saveFilters: Record<ExportKind | 'plan' | 'pdf', FileFilter> = {
   html: { name: 'Page (HTML)', extensions: ['html'] },
   json: { name: 'Data (JSON)', extensions: ['json'] },
   text: { name: 'Text', extensions: ['txt'] },
+  zip: { name: 'Archive (ZIP)', extensions: ['zip'] },
   pdf: { name: 'PDF', extensions: ['pdf'] },
 };
 

@@ -131,6 +131,7 @@ function useHost(
         open: () => files.open().then(say),
         save: () => files.save().then(say),
         'save-as': () => files.saveAs().then(say),
+        'export-all': () => files.exportAll().then(say),
         undo: plan.undo,
         redo: plan.redo,
         runs: () => stores.session.getState().listRuns(plan.plan !== null),

@@ -35,6 +35,7 @@ const toSave: Record<SavedKind, { type: string; extensions: string[] }> = {
   html: { type: 'text/html', extensions: ['.html'] },
   json: { type: 'application/json', extensions: ['.json'] },
   text: { type: 'text/plain', extensions: ['.txt'] },
+  zip: { type: 'application/zip', extensions: ['.zip'] },
 };
 
 function pickers(window: Window): FilePickers | null {

@@ -32,7 +32,7 @@ export interface RecentPlan {
 
 /** `records`: a table or a workbook. */
 export type TextKind = 'plan' | 'table' | 'records' | 'lamp';
-export type ExportKind = 'csv' | 'svg' | 'png' | 'html' | 'json' | 'text';
+export type ExportKind = 'csv' | 'svg' | 'png' | 'html' | 'json' | 'text' | 'zip';
 
 export interface Host {
   readonly kind: 'desktop' | 'browser';

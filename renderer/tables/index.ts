@@ -14,3 +14,4 @@ export type { ReadTable, TextTable } from './textTable';
 export { writeDelimited } from './write';
 export type { CellOut, TableStyle } from './write';
 export { readWorkbook } from './workbook';
+export { zipOf } from './zipWrite';

@@ -1,3 +1,5 @@
+import { CRC_START, crcEnds, crcGoesOn } from './crc32';
+
 const END = 0x06054b50;
 const ENTRY = 0x02014b50;
 const LOCAL = 0x04034b50;
@@ -56,7 +58,7 @@ export async function isWhole({ method, crc, unpackedBytes, data }: ZipEntry): P
     method === STORED ? source : source.pipeThrough(new DecompressionStream('deflate-raw'))
   ).getReader();
   let length = 0;
-  let sum = 0xffffffff;
+  let sum = CRC_START;
   try {
     for (;;) {
       const { done, value } = await reader.read();
@@ -64,19 +66,12 @@ export async function isWhole({ method, crc, unpackedBytes, data }: ZipEntry): P
       length += value.length;
       // More than was said is no whole file, and need not be unpacked any further.
       if (length > unpackedBytes) return false;
-      for (const byte of value) sum = (CRC_TABLE[(sum ^ byte) & 0xff] ?? 0) ^ (sum >>> 8);
+      sum = crcGoesOn(sum, value);
     }
   } catch (error) {
     // Data that cannot be unpacked: browsers and Node tell it by errors of different kinds.
     if (!(error instanceof Error)) throw error;
     return false;
   }
-  return length === unpackedBytes && (sum ^ 0xffffffff) >>> 0 === crc;
+  return length === unpackedBytes && crcEnds(sum) === crc;
 }
-
-/** CRC-32 by ISO 3309, a byte at a time. */
-const CRC_TABLE = Int32Array.from({ length: 256 }, (_, byte) => {
-  let rest = byte;
-  for (let bit = 0; bit < 8; bit++) rest = rest & 1 ? 0xedb88320 ^ (rest >>> 1) : rest >>> 1;
-  return rest;
-});

@@ -43,7 +43,7 @@ export const keptCopy = z.strictObject({
 });
 
 export const textKind = z.enum(['plan', 'table', 'records', 'lamp']);
-export const exportKind = z.enum(['csv', 'svg', 'png', 'html', 'json', 'text']);
+export const exportKind = z.enum(['csv', 'svg', 'png', 'html', 'json', 'text', 'zip']);
 /** A file that a PDF carries. */
 const attachment = z.strictObject({
   name: suggestedName,
@@ -54,7 +54,7 @@ const attachment = z.strictObject({
   about: z.string().max(500),
 });
 export const menuAction = z.enum([
-  ...(['new', 'open', 'save', 'save-as', 'undo', 'redo', 'runs'] as const),
+  ...(['new', 'open', 'save', 'save-as', 'export-all', 'undo', 'redo', 'runs'] as const),
   ...helpEntries,
 ]);
 

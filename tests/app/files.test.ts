@@ -1,5 +1,6 @@
 import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { CFB } from '@e965/xlsx';
 import { expect, test } from 'vitest';
 import { createBridge } from '../../electron/bridge';
 import { answer } from '../../electron/services/window/ipc';
@@ -7,13 +8,13 @@ import type { Settlement } from '../../renderer/app/files/ConflictDialog';
 import { fileActions } from '../../renderer/app/files/files';
 import { tellOpenElsewhere } from '../../renderer/app/files/openElsewhere';
 import { sortCopies } from '../../renderer/app/files/recoveries';
-import { renamePlan } from '../../renderer/document/commands';
+import { blindTrial, renamePlan } from '../../renderer/document/commands';
 import { writeCompact, writePlan } from '../../renderer/document/open';
 import { desktopHost } from '../../renderer/host/desktop';
 import { createPlanStore, isUnsaved } from '../../renderer/store/planStore';
 import { createSessionStore } from '../../renderer/store/sessionStore';
 import { localeOf } from '../../renderer/words';
-import { samplePlan } from '../builders/samplePlan';
+import { drawnPlan, samplePlan } from '../builders/samplePlan';
 import { testShell } from '../electron/testShell';
 import { tempFolder } from '../electron/tempFolder';
 
@@ -215,4 +216,28 @@ test('the next trial starts from the open plan, or from a recent one that keeps 
 
   expect(await mine.files.nextTrial()).toBeNull();
   expect(mine.state().plan?.title).toContain('next trial, next trial');
+});
+
+test('all that a blinded plan holds leaves as one archive, whose tables tell no treatments', async () => {
+  const folder = await tempFolder();
+  const { shell, files, state } = windowOn(folder);
+  state().open(drawnPlan(), null);
+  state().dispatch(blindTrial, { date: '2026-03-02' });
+  const path = join(folder, 'all.zip');
+  shell.answers.push(path);
+  expect(await files.exportAll()).toBeNull();
+  const { FileIndex, FullPaths } = CFB.read(await readFile(path), { type: 'buffer' });
+  const read = (name: string): string =>
+    Buffer.from(
+      (FileIndex[FullPaths.indexOf(`Root Entry/${name}`)]?.content ?? []) as Buffer,
+    ).toString();
+  const plan = state().plan;
+  if (!plan) throw new Error('no plan');
+  expect(read('plan.json')).toBe(writePlan(plan));
+  expect(read('incidents.csv')).toContain('2026-03-02');
+  const [head] = read('records.csv').split('\n');
+  expect(head).toContain('measurement');
+  for (const { name } of plan.trial?.factors ?? []) expect(head).not.toContain(name);
+  shell.answers.push(null);
+  expect(await files.exportAll()).toBeNull();
 });

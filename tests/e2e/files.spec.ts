@@ -112,6 +112,14 @@ test('a plan is saved, changed, undone and opened again from the recent list', a
   await page.keyboard.press('Control+S');
   await expect(page.locator('.topbar-title')).not.toContainText('unsaved changes');
   expect(await readFile(path, 'utf8')).toContain('"title": "Renamed"');
+  // By keys alone: all of it as one archive.
+  const all = join(folder, 'all.zip');
+  await desktop.willAnswer(all);
+  const planMenu = page.getByTestId('plan-menu');
+  await planMenu.focus();
+  for (const key of ['Enter', 'End', 'Enter']) await page.keyboard.press(key);
+  await expect.poll(() => readFile(all, 'latin1').catch(() => '')).toContain('records.csv');
+  await expect(planMenu).toBeFocused();
   // A sync folder changes the file, and so does this window.
   await writeFile(path, (await readFile(path, 'utf8')).replace('"Renamed"', '"Theirs"'));
   await edit(page, 'Mine');

@@ -35,7 +35,8 @@ export async function fetchRuntime({
   const lack = await wayToRuntime(env, within.lookupMs);
   clearTimeout(slow);
   if (lack !== null) return lack;
-  const source = sourceOf(env);
+  const proxy = proxyOf(env);
+  const source = `${sourceOf(env)}${proxy ? ` through the proxy ${hostOf(proxy)}` : ''}`;
   const folder = ownFolder();
   if (folder === null) return 'it cannot be put into node_modules, which may not be written to';
   say(`Fetching the Electron runtime from ${source}, about ${sizeMb} MB, once (Ctrl+C ends).`);
@@ -125,7 +126,7 @@ function progressOf({ within, source, say }) {
     }
     if (mb - told.mb >= 10 || now - told.at > within.tellMs) {
       told = { mb, at: now };
-      say(`  ${spoken(mb)} MB of about ${sizeMb}`);
+      say(mb === 0 ? '  no answer yet' : `  ${spoken(mb)} MB of about ${sizeMb}`);
     }
     return null;
   };
@@ -141,6 +142,8 @@ function sourceOf(env) {
 
 const proxyNames = ['https_proxy', 'HTTPS_PROXY', 'npm_config_https_proxy', 'npm_config_proxy'];
 const proxyOf = (env) => proxyNames.map((name) => env[name]).find(Boolean);
+/** Without the name and password that may stand before it. */
+const hostOf = (proxy) => (URL.canParse(proxy) ? new URL(proxy).host : 'that is set');
 
 /** Behind a proxy: both ways in which a Node of some age may be told to use it. */
 function throughProxy(env) {
@@ -178,6 +181,8 @@ function failure(text, source) {
   const cause = lines.find((line) => line.startsWith('[cause]'))?.replace(/^\[cause\]:\s*/, '');
   const first = cause ?? lines.find((line) => /Error|E[A-Z]{4,}/.test(line)) ?? lines[0] ?? '';
   const said = first.replace(/^\w*Error:\s*/, '').replace(/\s*[[{]?$/, '');
+  // What the libraries say of a line that is cut and of one that never stood.
+  if (said === 'terminated') return `the line to ${source} broke off`;
   if (said === 'fetch failed') return `the connection to ${source} failed`;
   return `fetching it failed: ${said || 'the installer did not say why'}`;
 }

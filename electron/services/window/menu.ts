@@ -32,6 +32,7 @@ export function menuTemplate(isMac: boolean, act: (action: MenuAction) => void):
         line,
         item('Save', 'save', 'CmdOrCtrl+S'),
         item('Save as…', 'save-as', 'CmdOrCtrl+Shift+S'),
+        item('Export everything…', 'export-all'),
         line,
         isMac ? { role: 'close' } : { role: 'quit' },
       ],

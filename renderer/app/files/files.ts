@@ -1,5 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
 import { nextTrialFrom } from '../../document/nextTrial';
+import { everythingOf } from '../../document/everything';
 import { emptyPlan } from '../../document/new';
 import { readPlan, sayProblem, writePlan } from '../../document/open';
 import type { FileRef, Host, OpenedText } from '../../host/host';
@@ -9,6 +10,7 @@ import type { Conflict, Settlement } from './ConflictDialog';
 import { examples } from '../examples';
 import { EXAMPLE_SHOWN } from '../exampleShown';
 import type { UsableCopy } from './recoveries';
+import { zipOf } from '../../tables';
 import { reasonOf } from '../../words';
 
 /** What the person can do with files. Each answers null, or a sentence that says what went wrong. */
@@ -26,6 +28,8 @@ export interface FileActions {
   recover(copy: Pick<UsableCopy, 'copy' | 'plan' | 'text' | 'ref'>): Promise<string | null>;
   save(): Promise<string | null>;
   saveAs(): Promise<string | null>;
+  /** All that the plan holds, in open formats, as one archive. */
+  exportAll(): Promise<string | null>;
   close(): Promise<void>;
 }
 
@@ -174,6 +178,14 @@ export function fileActions(
         return fileRef ? saveOver(fileRef) : saveAs();
       }),
     saveAs: () => inTurn(saveAs),
+    exportAll: () =>
+      said(async () => {
+        const { plan } = store.getState();
+        if (!plan) return null;
+        const archive = await zipOf(everythingOf(plan), wallClock(new Date()));
+        await host.exportText(`${plan.title} – everything.zip`, 'zip', archive);
+        return null;
+      }),
     async close() {
       if (!(await leaving())) return;
       store.getState().close();
@@ -188,3 +200,8 @@ async function said(work: () => Promise<string | null>): Promise<string | null> 
     return reasonOf(error);
   }
 }
+
+const wallClock = (at: Date) => ({
+  ...{ year: at.getFullYear(), month: at.getMonth() + 1, day: at.getDate() },
+  ...{ hour: at.getHours(), minute: at.getMinutes() },
+});

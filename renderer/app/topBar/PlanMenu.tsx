@@ -1,7 +1,7 @@
 import { MenuButton } from '../../ui';
 import type { FileActions } from '../files/files';
 
-/** How a plan begins: anew, or from this one. */
+/** How a plan begins, anew or from this one, and how all of it leaves. */
 export function PlanMenu(props: {
   files: FileActions;
   say: (problem: string | null) => void;
@@ -29,6 +29,11 @@ export function PlanMenu(props: {
           id: 'plan-next',
           label: 'Next trial from this plan',
           onChoose: () => void files.nextTrial().then(say),
+        },
+        {
+          id: 'plan-export',
+          label: 'Export everything…',
+          onChoose: () => void files.exportAll().then(say),
         },
       ]}
     />
