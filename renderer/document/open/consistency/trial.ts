@@ -1,4 +1,5 @@
-import { unitWords, type Trial } from '../../../../shared-types/trial/trial';
+import type { Plan } from '../../../../shared-types/plan';
+import { unitWords, type Factor, type Trial } from '../../../../shared-types/trial/trial';
 import { baysOf } from '../../../engine/geometry';
 import { potTest } from '../../potsInRack';
 import { sayFound } from '../words';
@@ -94,24 +95,16 @@ function settingsNameWhatIsThere({
   return null;
 }
 
-export const trialHangsTogether: Check = (plan) => {
-  const trial = plan.trial;
-  if (!trial) return null;
-  const sameFactor = repeated(trial.factors.map((factor) => factor.name));
+/** Names and placed levels of the factors. */
+const factorsHangTogether: Check = ({ rack, flood, trial }) => {
+  const factors = trial?.factors ?? [];
+  const sameFactor = repeated(factors.map((factor) => factor.name));
   if (sameFactor >= 0) {
-    const name = sayFound(trial.factors[sameFactor]?.name);
-    return contradict(
-      ['trial', 'factors', sameFactor, 'name'],
-      name,
-      'a name that no other factor has',
-    );
+    const path = ['trial', 'factors', sameFactor, 'name'];
+    return contradict(path, sayFound(factors[sameFactor]?.name), 'a name that no other factor has');
   }
-  const isPot = potTest(plan.rack);
-  const shelves = new Set(plan.rack.shelves.map((shelf) => shelf.id));
-  const trays = new Set(plan.rack.shelves.flatMap((s) => s.trays.map((tray) => tray.id)));
-  const zones = new Set((plan.flood?.zones ?? []).map((zone) => zone.id));
-  const bays = new Set(plan.rack.shelves.flatMap((s) => baysOf(s).map((bay) => bay.id)));
-  for (const [f, factor] of trial.factors.entries()) {
+  const isThere = unitTest(rack, flood);
+  for (const [f, factor] of factors.entries()) {
     const at = ['trial', 'factors', f];
     const sameLevel = repeated(factor.levels.map((level) => level.name));
     if (sameLevel >= 0) {
@@ -123,29 +116,14 @@ export const trialHangsTogether: Check = (plan) => {
     const placed = new Set<string>();
     for (const [w, { unitId, levelId }] of factor.where.entries()) {
       const here = [...at, 'where', w];
-      const exists = {
-        shelf: shelves.has(unitId),
-        zone: zones.has(unitId),
-        bay: bays.has(unitId),
-        tray: trays.has(unitId),
-        // Strips carry no given levels: the draw alone settles where they run.
-        'row-strip': false,
-        'column-strip': false,
-        pot: isPot(unitId),
-      };
-      if (!exists[factor.unit]) {
-        return contradict(
-          [...here, 'unitId'],
-          sayFound(unitId),
-          `the id of a ${unitWords[factor.unit].one} in the plan, because the factor is applied to a ${unitWords[factor.unit].one}`,
-        );
+      if (!isThere(factor.unit, unitId)) {
+        const { one } = unitWords[factor.unit];
+        const wanted = `the id of a ${one} in the plan, because the factor is applied to a ${one}`;
+        return contradict([...here, 'unitId'], sayFound(unitId), wanted);
       }
       if (!levels.has(levelId)) {
-        return contradict(
-          [...here, 'levelId'],
-          sayFound(levelId),
-          "the id of one of the factor's levels",
-        );
+        const wanted = "the id of one of the factor's levels";
+        return contradict([...here, 'levelId'], sayFound(levelId), wanted);
       }
       if (placed.has(unitId)) {
         return contradict([...here, 'unitId'], `"${unitId}" once more`, 'every unit once');
@@ -153,20 +131,43 @@ export const trialHangsTogether: Check = (plan) => {
       placed.add(unitId);
     }
   }
-  const dangling = analysisNamesLevels(trial) ?? settingsNameWhatIsThere(plan);
-  if (dangling) return dangling;
-  const measurements = new Set(trial.measurements.map((m) => m.id));
+  return null;
+};
+
+/** Tells whether the rack has a unit that can carry a given level. */
+function unitTest(rack: Plan['rack'], flood: Plan['flood']) {
+  const { shelves } = rack;
+  const ids = {
+    shelf: new Set(shelves.map((shelf) => shelf.id)),
+    tray: new Set(shelves.flatMap((shelf) => shelf.trays.map((tray) => tray.id))),
+    zone: new Set(flood?.zones.map((zone) => zone.id)),
+    bay: new Set(shelves.flatMap((shelf) => baysOf(shelf).map((bay) => bay.id))),
+    // Strips carry no given levels: the draw alone settles where they run.
+    'row-strip': new Set<string>(),
+    'column-strip': new Set<string>(),
+    pot: { has: potTest(rack) },
+  };
+  return (unit: Factor['unit'], id: string): boolean => ids[unit].has(id);
+}
+
+const measurementsHangTogether: Check = ({ trial }) => {
+  if (!trial) return null;
   for (const [m, { lowest, highest }] of trial.measurements.entries()) {
     if (lowest === null || highest === null || lowest <= highest) continue;
     const path = ['trial', 'measurements', m, 'highest'];
     return contradict(path, String(highest), `at least the lowest, ${lowest}`);
   }
-  if (trial.primaryOutcomeId === null || measurements.has(trial.primaryOutcomeId)) {
+  const { primaryOutcomeId } = trial;
+  if (primaryOutcomeId === null || trial.measurements.some(({ id }) => id === primaryOutcomeId)) {
     return null;
   }
-  return contradict(
-    ['trial', 'primaryOutcomeId'],
-    sayFound(trial.primaryOutcomeId),
-    'the id of one of trial.measurements, or null',
-  );
+  const wanted = 'the id of one of trial.measurements, or null';
+  return contradict(['trial', 'primaryOutcomeId'], sayFound(primaryOutcomeId), wanted);
 };
+
+export const trialHangsTogether: Check = (plan) =>
+  plan.trial &&
+  (factorsHangTogether(plan) ??
+    analysisNamesLevels(plan.trial) ??
+    settingsNameWhatIsThere(plan) ??
+    measurementsHangTogether(plan));
