@@ -4,6 +4,8 @@ import type { Plan } from '../../shared-types/plan';
 import type { StageStateName } from '../../shared-types/window/stageState';
 import { blindedSince } from '../document/queries';
 import { list, plural } from '../words';
+import type { Pot } from '../engine/geometry';
+import { memo } from './memo';
 import { noticesOf } from './notices';
 import { potsOf } from './trial/trial';
 
@@ -190,15 +192,24 @@ interface Harvest {
   begun: boolean;
 }
 
+const NONE = Object.freeze({});
+const unguarded = memo((pots: readonly Pot[]) => pots.filter((pot) => !pot.guard));
+// One entry a measurement, and as many again for undo: a key typed into one leaves the others.
+const recordedOf = memo(
+  (
+    values: Readonly<Record<string, number>>,
+    marks: Plan['records']['marks'],
+    pots: readonly Pot[],
+  ) => pots.reduce((n, { id }) => n + (values[id] !== undefined || marks[id] ? 1 : 0), 0),
+  40,
+);
+
 function harvestOf(plan: Plan): Harvest {
   const { trial, records } = plan;
-  const pots = potsOf(plan).filter((pot) => !pot.guard);
+  const pots = unguarded(potsOf(plan));
   const measured = trial?.measurements.filter((m) => m.timepoint === 'harvest') ?? [];
   const recorded = measured.reduce(
-    (n, m) =>
-      n +
-      pots.filter((pot) => records.values[m.id]?.[pot.id] !== undefined || records.marks[pot.id])
-        .length,
+    (n, m) => n + recordedOf(records.values[m.id] ?? NONE, records.marks, pots),
     0,
   );
   return {

@@ -3,6 +3,7 @@ import { planSchema } from '../../shared-types/plan';
 import type { Plan } from '../../shared-types/plan';
 import type { EntryAct } from '../../shared-types/records';
 import type { WayOn } from '../../shared-types/window/wayOn';
+import { changedKeys } from './changedKeys';
 import { Refusal } from './command';
 import type { Command } from './command';
 import { withTrail } from './edits/trail';
@@ -82,9 +83,9 @@ function withoutWhatStayed(schema: z.core.$ZodType, before: unknown, after: unkn
   if (!isGroup(before) || !isGroup(after)) return after;
   if (schema instanceof z.ZodRecord) {
     const { valueType } = schema;
-    const changed = Object.entries(after).filter(([key, value]) => value !== before[key]);
+    const changed = changedKeys(before, after).filter((key) => key in after);
     return Object.fromEntries(
-      changed.map(([key, value]) => [key, withoutWhatStayed(valueType, before[key], value)]),
+      changed.map((key) => [key, withoutWhatStayed(valueType, before[key], after[key])]),
     );
   }
   if (!(schema instanceof z.ZodObject)) return after;

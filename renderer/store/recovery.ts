@@ -1,4 +1,4 @@
-import { writeCompact } from '../document/open';
+import { compactWriter } from '../document/open';
 import type { Host } from '../host/host';
 import { isUnsaved } from './planStore';
 import type { PlanStore } from './planStore';
@@ -47,6 +47,7 @@ export function keepRecovery(
   onFailure: (reason: unknown) => void,
   timing = realTiming,
 ): () => void {
+  const write = compactWriter();
   let timer: unknown = null;
   let lastDone = 0;
   // Copies are written one after another, or a slow old one could overwrite a newer.
@@ -62,7 +63,7 @@ export function keepRecovery(
       const { plan, fileRef, copyId } = store.getState();
       if (!plan || !isUnsaved(store.getState())) return;
       // Not the text of a plan file, whose order and lines take several times as long.
-      await host.keepForRecovery(copyId, writeCompact(plan), fileRef);
+      await host.keepForRecovery(copyId, write(plan), fileRef);
     });
   };
   const stopTimer = () => {

@@ -1,11 +1,13 @@
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
+import { countOf } from '../../document/changedKeys';
 import { list, noticesOfStage, plural, sayDay } from '../../words';
 import { firstDayTaken } from '../../document/queries/days';
 import { measurementLabel } from '../../document/queries/names';
 import { questionOf } from '../../engine/findings';
 
 const layoutNotice = noticesOfStage('layout');
+const NONE = Object.freeze({});
 const findingsNotice = noticesOfStage('findings');
 
 /**
@@ -23,7 +25,7 @@ function drawnLate({ layout, trial, records }: Plan): Notice[] {
   const earlier = trial.measurements.flatMap((measurement) => {
     const { id, timepoint } = measurement;
     const date = firstDayTaken({ records }, measurement);
-    const count = Object.keys(records.values[id] ?? {}).length;
+    const count = countOf(records.values[id] ?? NONE);
     if (timepoint === 'start' || date === null || date >= day || count === 0) return [];
     const values = plural(count, 'value');
     return [`${values} of ${measurementLabel(measurement)} from ${sayDay(date)}`];
@@ -52,7 +54,7 @@ function fixedLate({ trial, records }: Plan): Notice[] {
   const answers = trial && questionOf(trial)?.measurement;
   // Where nothing is compared there is no result that the analysis could bring about.
   if (!answers || trial.factors.length === 0) return [];
-  const recorded = Object.keys(records.values[answers.id] ?? {}).length;
+  const recorded = countOf(records.values[answers.id] ?? NONE);
   const fixed = trial.analysisLocked;
   if (!fixed) {
     if (recorded === 0) return [];

@@ -2,7 +2,8 @@ import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import { codeOfPot, measurementLabel } from '../../document/queries/names';
 import { measurementsInOrder } from '../../document/queries/records';
-import type { ValueToTake } from '../../document/records';
+import { countOf } from '../../document/changedKeys';
+import { figuresOf, type ValueToTake } from '../../document/records';
 import { potsOfRack, type Pot } from '../../engine/geometry';
 import { deliveredNotices } from './deliveredNotices';
 import { entryNotices } from './entryNotices';
@@ -102,14 +103,20 @@ const strangersIn = memo(
   80,
 );
 
+/** The same of a list of values. Where each is of a pot that is measured, nothing is looked for. */
+function strangersAmong(values: Readonly<Record<string, number>>, pots: readonly Pot[]): string[] {
+  const known = figuresOf(pots, values).reduce((n, value) => n + (Number.isNaN(value) ? 0 : 1), 0);
+  return known === countOf(values) ? [] : strangersIn(values, idsOfPots(pots));
+}
+
 /** Values and marks belong to measured pots; a note may hang on any pot that is on the rack. */
 function unknownPotNotices(plan: Plan, pots: readonly Pot[]): Notice[] {
   const { values, second, marks, secondMarks = NOTHING, notes } = plan.records;
   const measured = idsOfPots(pots);
   const unknown = new Set(
-    [...Object.values(values), ...Object.values(second), marks, secondMarks].flatMap((list) =>
-      strangersIn(list, measured),
-    ),
+    [...Object.values(values), ...Object.values(second)]
+      .flatMap((list) => strangersAmong(list, pots))
+      .concat([marks, secondMarks].flatMap((list) => strangersIn(list, measured))),
   );
   if (notes) for (const id of strangersIn(notes, idsOfRack(plan.rack))) unknown.add(id);
   if (unknown.size === 0) return [];

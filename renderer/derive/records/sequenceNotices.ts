@@ -1,4 +1,5 @@
 import type { Notice } from '../../../shared-types/notice';
+import { countOf } from '../../document/changedKeys';
 import { measurementLabel } from '../../document/queries/names';
 import { refTo } from '../../document/queries/refs';
 import { pastedTwice, shiftedValues, type SlipSource } from '../../document/records';
@@ -20,7 +21,7 @@ const NEARLY_ALL = 0.97;
  */
 export function sequenceNotices(source: SlipSource): Notice[] {
   const { pots, values, marks } = source;
-  const known = Object.keys(values).length + Object.keys(marks).length;
+  const known = countOf(values) + countOf(marks);
   if (known < NEARLY_ALL * pots.length) return [];
   return [...pastedNotices(source), ...shiftedNotices(source)];
 }

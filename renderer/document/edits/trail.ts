@@ -1,5 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { EntryAct, Records, Trail } from '../../../shared-types/records';
+import { changedKeys } from '../changedKeys';
 import { change } from '../edit';
 
 /** A value that one act wrote or took away. */
@@ -95,16 +96,9 @@ function changesIn(
   return [...ids].flatMap((measurementId) => {
     const [was = NONE, is = NONE] = [before[measurementId], after[measurementId]];
     if (was === is) return [];
-    const changed: Changed[] = [];
-    for (const potId in is) {
-      if (was[potId] === is[potId]) continue;
-      changed.push({ measurementId, potId, was: was[potId], is: is[potId], second });
-    }
-    for (const potId in was) {
-      if (is[potId] !== undefined) continue;
-      changed.push({ measurementId, potId, was: was[potId], is: undefined, second });
-    }
-    return changed;
+    return changedKeys(was, is).map((potId) => ({
+      ...{ measurementId, potId, was: was[potId], is: is[potId], second },
+    }));
   });
 }
 

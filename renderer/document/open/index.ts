@@ -3,4 +3,4 @@ export { sayProblem } from './problem';
 export type { OpenProblem } from './problem';
 export { readPlan } from './readPlan';
 export type { ReadPlan } from './readPlan';
-export { writeCompact, writePlan } from './writePlan';
+export { compactWriter, writeCompact, writePlan } from './writePlan';

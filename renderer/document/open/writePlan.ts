@@ -25,5 +25,40 @@ export function writePlan(plan: Plan): string {
   return `${text}\n`;
 }
 
-/** The same content on one line, in half the time: for copies that nobody reads or compares. */
-export const writeCompact = (plan: Plan): string => JSON.stringify(toFile(plan));
+/** Parts that are written part by part; whatever else there is, is written as one. */
+const PARTED = new Set(['records', 'values', 'second', 'trail', 'entered', 'enteredSecond']);
+
+/**
+ * The same content on one line, in less than half the time: for copies that nobody reads or compares.
+ * It remembers the texts of parts that are still what they were: of a value typed among tens of
+ * thousands only the column is written anew.
+ */
+export function compactWriter(): (plan: Plan) => string {
+  let known = new Map<object, string>();
+  return (plan) => {
+    const used = new Map<object, string>();
+    const textOf = (value: unknown, parted: boolean): string => {
+      // An absent value is left out, as JSON has it.
+      if (typeof value !== 'object' || value === null) return JSON.stringify(value) ?? '';
+      const text =
+        known.get(value) ??
+        (parted ? grouped(value, ([name]) => PARTED.has(name)) : JSON.stringify(value));
+      used.set(value, text);
+      return text;
+    };
+    const grouped = (group: object, isParted: (entry: [string, unknown]) => boolean): string => {
+      const parts = Object.entries(group).flatMap((entry: [string, unknown]) => {
+        const text = textOf(entry[1], isParted(entry));
+        return text === '' ? [] : [`${JSON.stringify(entry[0])}:${text}`];
+      });
+      return `{${parts.join(',')}}`;
+    };
+    const { runs, ...shared } = toFile(plan);
+    const own = runs.map((run) => textOf(run, true)).join(',');
+    const rest = grouped(shared, () => false);
+    known = used;
+    return `${rest.slice(0, -1)},"runs":[${own}]}`;
+  };
+}
+
+export const writeCompact = (plan: Plan): string => compactWriter()(plan);

@@ -1,4 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
+import { countOf } from '../changedKeys';
 import { list, plural } from '../../words';
 
 /** What has been recorded of plants under their treatment. */
@@ -42,5 +43,5 @@ export function sayStanding({ values, marks, exchanges }: StandingRecords): stri
 }
 
 function sizeOf(byPot: Readonly<Record<string, unknown>> | undefined): number {
-  return byPot ? Object.keys(byPot).length : 0;
+  return byPot ? countOf(byPot) : 0;
 }

@@ -29,7 +29,7 @@ export { codeToScan } from './codes/runCode';
 export { pasteColumn } from './reading/paste';
 export type { PastePreview } from './reading/paste';
 export { sayWhenTaken, sayValue } from './sayValue';
-export { alive } from './slips/slip';
+export { figuresOf } from './slips/column';
 export type { Slip, SlipSource } from './slips/slip';
 export {
   beforeOf,

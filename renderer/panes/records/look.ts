@@ -7,6 +7,7 @@ import { ringedThings } from '../../derive';
 import type { Pot } from '../../engine/geometry';
 import { memo } from '../../derive/memo';
 import { measuredPotsOf } from '../../derive/records/valueQuestions';
+import { figuresOf } from '../../document/records';
 import { incidentRefs, incidentsOfPot, measurementsInOrder, refTo } from '../../document/queries';
 import { sayDay } from '../../words';
 
@@ -20,10 +21,10 @@ export function recordsLook(plan: Plan, notices: readonly Notice[]): RackLook {
   const logged = incidentWords(rack, incidents, measuredPotsOf(rack, layout));
   const { pots } = logged;
   const columns = measurementsInOrder({ trial }).map(({ id }) =>
-    recordedOf(values[id] ?? NOTHING, pots),
+    figuresOf(pots, values[id] ?? NOTHING),
   );
   return lookOf(
-    paintOf(doneOf(columns, pots.length), columns.length, marks, logged),
+    paintOf(steadyCounts(countsOf(columns, pots.length)), columns.length, marks, logged),
     thingWords(rack, incidents),
     withIncidents(rack, incidents, ringedThings(notices, 'records')),
   );
@@ -38,7 +39,12 @@ const lookOf = memo(
 );
 
 const paintOf = memo(
-  (done: string, wanted: number, marks: Plan['records']['marks'], { pots, words }: LoggedPots) => {
+  (
+    done: Uint16Array,
+    wanted: number,
+    marks: Plan['records']['marks'],
+    { pots, words }: LoggedPots,
+  ) => {
     const potPaint = new Map<string, PotPaint>();
     for (const [i, { id }] of pots.entries()) {
       const mark = marks[id];
@@ -52,7 +58,7 @@ const paintOf = memo(
         });
         continue;
       }
-      const paint = PROGRESS[progressOf(done.charCodeAt(i), wanted)];
+      const paint = PROGRESS[progressOf(done[i] ?? 0, wanted)];
       potPaint.set(id, log === undefined ? paint : { ...paint, words: log });
     }
     return potPaint;
@@ -61,23 +67,28 @@ const paintOf = memo(
 
 const NOTHING = Object.freeze({});
 
-/** 1 for every pot that has a value; one entry a measurement, so that a typed value costs one. */
-const recordedOf = memo(
-  (values: Readonly<Record<string, number>>, pots: readonly Pot[]) =>
-    Uint8Array.from(pots, ({ id }) => (values[id] === undefined ? 0 : 1)),
-  40,
-);
-
-/**
- * How many values each pot has, a character a pot: texts that are equal are one and the same, so that
- * a corrected value leaves the paint as it is.
- */
-function doneOf(columns: readonly Uint8Array[], many: number): string {
-  const sums = new Uint16Array(many);
-  for (const column of columns)
-    for (let i = 0; i < many; i++) sums[i] = (sums[i] ?? 0) + (column[i] ?? 0);
-  return Array.from(sums, (sum) => String.fromCharCode(sum)).join('');
+/** How many of the columns have a value, pot by pot. */
+function countsOf(columns: readonly Float64Array[], many: number): Uint16Array {
+  const counts = new Uint16Array(many);
+  for (const column of columns) {
+    column.forEach((value, i) => {
+      if (!Number.isNaN(value)) counts[i] = (counts[i] ?? 0) + 1;
+    });
+  }
+  return counts;
 }
+
+/** The same list while what it holds stays, so that a corrected value leaves the paint as it is. */
+function steady(): (counts: Uint16Array) => Uint16Array {
+  let latest: Uint16Array = new Uint16Array(0);
+  return (counts) => {
+    const same = counts.length === latest.length && counts.every((n, i) => n === latest[i]);
+    if (!same) latest = counts;
+    return latest;
+  };
+}
+
+const steadyCounts = steady();
 
 function markWords({ mark, date, reason }: Mark): string {
   return [

@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { emptyPlan } from '../../../renderer/document/new';
-import { readPlan, writePlan } from '../../../renderer/document/open';
+import { compactWriter, readPlan, writePlan } from '../../../renderer/document/open';
 import { findJsonBreak } from '../../../renderer/document/open/brokenJson';
+import type { Plan } from '../../../shared-types/plan';
 import { drawnPlan, samplePlan } from '../../builders/samplePlan';
 
 describe('writing and reading a plan', () => {
@@ -50,4 +51,26 @@ describe('finding where JSON breaks', () => {
       { numRuns: 2000 },
     );
   });
+});
+
+it('a copy that is written again and again holds what was edited, and nothing of what was', () => {
+  const write = compactWriter();
+  const plan = drawnPlan('2026-03-02');
+  const typed = (values: Plan['records']['values']): Plan => ({
+    ...plan,
+    records: { ...plan.records, values },
+  });
+  const first = { 't1:1:1': 2 };
+  const states = [
+    plan,
+    typed({ m1: first }),
+    typed({ m1: first, m2: { 't1:1:1': 31 } }),
+    { ...typed({ m1: { 't1:1:1': 3 } }), title: 'Renamed', plants: undefined },
+    plan,
+  ];
+  for (const state of states) {
+    const { plants, ...rest } = state;
+    const is: Plan = plants ? { ...rest, plants } : rest;
+    expect(readPlan(write(state as Plan))).toEqual({ ok: true, plan: is, migratedFrom: null });
+  }
 });

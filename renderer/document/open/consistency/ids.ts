@@ -1,4 +1,5 @@
 import type { Plan } from '../../../../shared-types/plan';
+import { changedKeys } from '../../changedKeys';
 import { idNumber } from '../../ids';
 import { sayPath } from '../words';
 import { contradict, type Check, type Path } from './contradiction';
@@ -44,7 +45,7 @@ function* definedIds(plan: Plan): Generator<{ id: string; path: Path }> {
 function* rememberedIds({ records, layout }: Plan, sound?: Plan): Generator<string> {
   for (const list of ['values', 'second'] as const) {
     for (const [id, byPot] of Object.entries(records[list])) {
-      if (byPot !== sound?.records[list][id]) yield* Object.keys(byPot);
+      yield* changedKeys(sound?.records[list][id] ?? NONE, byPot);
     }
   }
   if (records.marks !== sound?.records.marks) yield* Object.keys(records.marks);
@@ -59,6 +60,8 @@ function* rememberedIds({ records, layout }: Plan, sound?: Plan): Generator<stri
   if (layout === sound?.layout) return;
   for (const assignment of layout?.assignments ?? []) yield assignment.potId;
 }
+
+const NONE = Object.freeze({});
 
 /** The lowest number that the plan's counter may stand at. */
 export function lowestNextId(plan: Plan, sound?: Plan): number {

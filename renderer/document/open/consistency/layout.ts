@@ -1,3 +1,4 @@
+import { changedKeys } from '../../changedKeys';
 import { potTest } from '../../potsInRack';
 import { sayFound } from '../words';
 import type { Plan } from '../../../../shared-types/plan';
@@ -82,6 +83,8 @@ export const recordsFitTrial: Check = (plan, sound) => {
   return trailHangsTogether(plan, known, sound);
 };
 
+const NONE = Object.freeze({});
+
 /** Every act that is named has to be there, and every measurement. */
 function trailHangsTogether(
   { records: { trail } }: Plan,
@@ -98,9 +101,8 @@ function trailHangsTogether(
         return contradict([...at, name], sayFound(measurementId), 'a measurement of the trial');
       }
       // Acts are only ever added, so that what was sound stays so.
-      const stays =
-        before?.[name === 'entered' ? name : 'enteredSecond']?.[measurementId] === byPot;
-      for (const potId in stays ? {} : byPot) {
+      const stood = before?.[name === 'entered' ? name : 'enteredSecond']?.[measurementId];
+      for (const potId of changedKeys(stood ?? NONE, byPot)) {
         const act = byPot[potId] ?? 0;
         if (act < acts.length) continue;
         const path = [...at, name, measurementId, potId];

@@ -130,8 +130,16 @@ export function mediansBy(figures: Float64Array, groups: Groups): Float64Array {
 }
 
 /** The figures that are known. */
-export const knownOf = (figures: Float64Array): Float64Array =>
-  figures.filter((value) => !Number.isNaN(value));
+export function knownOf(figures: Float64Array): Float64Array {
+  const known = new Float64Array(figures.length);
+  let many = 0;
+  figures.forEach((value) => {
+    if (Number.isNaN(value)) return;
+    known[many] = value;
+    many += 1;
+  });
+  return known.subarray(0, many);
+}
 
 /** Robust standard deviation of values in ascending order. */
 export function sdOfSorted(sorted: Float64Array): number {

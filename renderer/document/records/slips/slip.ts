@@ -35,12 +35,3 @@ export interface SlipSource {
 
 /** What a column is by itself: neither what was measured before nor the second entry plays a part. */
 export type ColumnSource = Omit<SlipSource, 'before' | 'second'>;
-
-/** The pots that have a value and are not marked as dead. */
-export function alive({
-  pots,
-  values,
-  marks,
-}: Pick<SlipSource, 'pots' | 'values' | 'marks'>): Pot[] {
-  return pots.filter(({ id }) => values[id] !== undefined && marks[id]?.mark !== 'dead');
-}
