@@ -1,6 +1,6 @@
-import { realpath } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { FileTrouble, troubleWith } from './files/fileTrouble';
+import { realPathOf } from './files/realPath';
 
 /**
  * The paths that the person has chosen in a dialogue, opened through the system, or opened before.
@@ -51,14 +51,14 @@ async function mustStandForItself(path: string): Promise<void> {
 /** Follows every link on the way; the last part need not exist yet. */
 async function realPath(path: string): Promise<string> {
   try {
-    return await realpath(path);
+    return await realPathOf(path);
   } catch (error) {
     if (!(error instanceof Error && 'code' in error && error.code === 'ENOENT')) {
       throw troubleWith(`${path}: `, error);
     }
   }
   try {
-    return join(await realpath(dirname(path)), basename(path));
+    return join(await realPathOf(dirname(path)), basename(path));
   } catch (error) {
     throw troubleWith(`${path}: `, error);
   }

@@ -5,14 +5,10 @@ import { renameOver } from '../../electron/services/files/renameOver';
 async function tries(times: number, code: string, platform: NodeJS.Platform = 'win32') {
   const pauses: number[] = [];
   let tried = 0;
-  const done = renameOver('a', 'b', {
-    platform,
-    pause: (ms) => Promise.resolve(pauses.push(ms)),
-    rename: () =>
-      ++tried <= times
-        ? Promise.reject(Object.assign(new Error(code), { code }))
-        : Promise.resolve(),
-  });
+  const rename = (): Promise<void> =>
+    ++tried <= times ? Promise.reject(Object.assign(new Error(code), { code })) : Promise.resolve();
+  const pause = (ms: number) => Promise.resolve(pauses.push(ms));
+  const done = renameOver('a', 'b', rename, { platform, pause });
   const end = await done.then(
     () => 'done',
     (error: unknown) => String(error),

@@ -4,6 +4,7 @@ import type * as fs from 'node:fs/promises';
 import {
   chmod,
   mkdir,
+  open,
   readdir,
   readFile,
   stat,
@@ -94,6 +95,46 @@ test('what a killed save left beside is removed once it is old, and only that', 
   }
   await writeBeside(file, 'whole');
   expect((await readdir(folder)).sort()).toEqual([...others, 'plan.evenrack'].sort());
+});
+
+test('a clock that jumps while a file is saved twice makes neither save fail', async () => {
+  const folder = await tempFolder();
+  const file = join(folder, 'plan.evenrack');
+  let tried = 0;
+  await writeBeside(file, 'first', async () => {
+    if (++tried > 1) return;
+    // The other save takes what the first has written for the leftover of an hour ago.
+    vi.useFakeTimers({ toFake: ['Date'], now: Date.now() + 3_600_000 });
+    await writeBeside(file, 'second');
+    vi.useRealTimers();
+    expect(await readdir(folder)).toEqual(['plan.evenrack']);
+  });
+  // The last word is asked for again: the file is another one by now.
+  expect(tried).toBe(2);
+  expect(await readFile(file, 'utf8')).toBe('first');
+  expect(await readdir(folder)).toEqual(['plan.evenrack']);
+});
+
+test('a disk that fills up leaves the old content and nothing beside', async () => {
+  const folder = await tempFolder();
+  const file = join(folder, 'plan.evenrack');
+  await writeFile(file, 'kept');
+  for (const step of ['writeFile', 'sync', 'close'] as const) {
+    const write = await importWith({
+      open: async (...given: Parameters<typeof fs.open>) => {
+        const handle = await open(...given);
+        const close = handle.close.bind(handle);
+        const full = async () => {
+          if (step === 'close') await close();
+          throw Object.assign(new Error('ENOSPC'), { code: 'ENOSPC' });
+        };
+        return Object.assign(handle, { [step]: full });
+      },
+    });
+    await expect(write(file, 'new')).rejects.toThrow('ENOSPC');
+    expect(await readFile(file, 'utf8')).toBe('kept');
+    expect(await readdir(folder)).toEqual(['plan.evenrack']);
+  }
 });
 
 test('a write through a link that leads nowhere replaces the link alone', async () => {

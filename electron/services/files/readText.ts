@@ -1,6 +1,7 @@
 import { open, stat } from 'node:fs/promises';
 import { decodeOther } from '../../../renderer/tables/encoding';
 import { FileTrouble, troubleWith } from './fileTrouble';
+import { patiently } from './patiently';
 
 /** No plan, table or lamp file comes near this; a device such as /dev/zero has no end. */
 const limitBytes = 200_000_000;
@@ -37,7 +38,7 @@ export function decode(path: string, bytes: Uint8Array, anyEncoding = false): st
 async function readWithin(path: string, limit: number): Promise<Uint8Array> {
   const tooLarge = `it is over ${Math.round(limit / 1e6)} MB`;
   if ((await stat(path)).size > limit) throw new FileTrouble(tooLarge);
-  const file = await open(path, 'r');
+  const file = await patiently(['EBUSY'], () => open(path, 'r'));
   try {
     const parts: Uint8Array[] = [];
     let total = 0;

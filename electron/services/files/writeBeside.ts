@@ -26,7 +26,24 @@ export async function writeBeside(
   const prefix = prefixFor(path);
   const old = await fileToReplace(path);
   const mode = old ? old.mode & 0o777 : undefined;
-  const beside = join(folder, `${prefix}${randomBytes(6).toString('hex')}${ending}`);
+  const write = () =>
+    writeOnce(path, join(folder, besideName(prefix)), content, mode, beforeReplacing);
+  await write().catch((error: unknown) => {
+    // Where the clock has jumped, another save may have taken what was just written for a leftover.
+    if (!isLost(error)) throw error;
+    return write();
+  });
+  await flushFolder(folder);
+  await removeLeftovers(folder, prefix);
+}
+
+async function writeOnce(
+  path: string,
+  beside: string,
+  content: string | Uint8Array,
+  mode: number | undefined,
+  beforeReplacing: () => Promise<void>,
+): Promise<void> {
   await orUndo(
     () => rmSync(beside, { force: true }),
     async () => {
@@ -48,9 +65,16 @@ export async function writeBeside(
       }
     },
   );
-  await flushFolder(folder);
-  await removeLeftovers(folder, prefix);
 }
+
+/** Whether what was to be renamed is no longer there. */
+function isLost(error: unknown): boolean {
+  const { code, syscall } = error as NodeJS.ErrnoException;
+  return code === 'ENOENT' && syscall === 'rename';
+}
+
+const besideName = (prefix: string): string =>
+  `${prefix}${randomBytes(6).toString('hex')}${ending}`;
 
 /** A name of fixed length that belongs to the file: its own may be as long as the disk allows. */
 function prefixFor(path: string): string {
