@@ -11,6 +11,7 @@ import { sortCopies } from '../../renderer/app/files/recoveries';
 import { blindTrial, renamePlan } from '../../renderer/document/commands';
 import { writeCompact, writePlan } from '../../renderer/document/open';
 import { desktopHost } from '../../renderer/host/desktop';
+import type { RecoveryCopy } from '../../renderer/host/host';
 import { createPlanStore, isUnsaved } from '../../renderer/store/planStore';
 import { createSessionStore } from '../../renderer/store/sessionStore';
 import { localeOf } from '../../renderer/words';
@@ -173,11 +174,19 @@ test('copies are sorted: older than their file, spent, damaged, of a newer versi
     kept: kept === null ? null : { text: kept, ref, writtenAt: '2026-03-31T12:00:00Z' },
     file: file === null ? null : { ref, text: file, changedAt },
   });
+  const seen = 'a'.repeat(64);
+  const untouched = ({ kept, file, ...found }: RecoveryCopy): RecoveryCopy => ({
+    ...found,
+    kept: kept && { ...kept, ref: { ...ref, seen } },
+    file: file && { ...file, ref: { ...ref, seen } },
+  });
   const [earlier, later] = ['2026-03-31T11:00:00Z', '2026-03-31T13:00:00Z'];
   const other = writePlan({ ...plan, title: 'Other' });
   const sorted = sortCopies([
     found('older', text, other, later),
     found('newer', text, other, earlier),
+    // The clock has been set back since: nobody but the copy's window has written the file.
+    untouched(found('clock', text, other, later)),
     found('spent', text, writePlan(plan), later),
     found('damaged', null, null, earlier),
     found('tooNew', text.replace(/"version":\d+/, '"version":99'), null, earlier),
@@ -189,6 +198,7 @@ test('copies are sorted: older than their file, spent, damaged, of a newer versi
   ).toEqual([
     ['older', true],
     ['newer', false],
+    ['clock', false],
     ['alone', 'none'],
     ['strange', 'unreadable'],
   ]);

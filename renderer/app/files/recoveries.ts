@@ -1,6 +1,6 @@
 import { comparePlans, type PlanDifference } from '../../document/compare';
 import { readPlan, sayProblem } from '../../document/open';
-import type { FileNow, FileRef, RecoveryCopy } from '../../host/host';
+import type { FileNow, FileRef, KeptCopy, RecoveryCopy } from '../../host/host';
 import type { Plan } from '../../../shared-types/plan';
 
 /** A copy whose plan can be opened. */
@@ -20,7 +20,7 @@ export interface UsableCopy {
         kind: 'plan';
         plan: Plan;
         changedAt: string;
-        /** The file was written after the copy. */
+        /** The file was written after the copy, by somebody else. */
         later: boolean;
         differences: readonly PlanDifference[];
       };
@@ -50,7 +50,7 @@ export function sortCopies(copies: readonly RecoveryCopy[]): SortedCopies {
       unreadable.push(`${place}: ${sayProblem(read.problem)} It stays where it is.`);
       continue;
     }
-    const state = stateOf(read.plan, kept.writtenAt, file);
+    const state = stateOf(read.plan, kept, file);
     if (state.kind === 'plan' && state.differences.length === 0) spent.push(copy);
     else usable.push({ copy, plan: read.plan, ...kept, file: state });
   }
@@ -58,16 +58,22 @@ export function sortCopies(copies: readonly RecoveryCopy[]): SortedCopies {
   return { usable, unreadable, spent };
 }
 
-function stateOf(plan: Plan, writtenAt: string, file: FileNow | null): UsableCopy['file'] {
+function stateOf(
+  plan: Plan,
+  { writtenAt, ref }: KeptCopy,
+  file: FileNow | null,
+): UsableCopy['file'] {
   if (file === null) return { kind: 'none' };
   const read = file.text === null ? null : readPlan(file.text);
   const { changedAt } = file;
+  // A file that is as the copy's window left it came first, whatever the clocks say.
+  const isBefore = ref !== null && ref.seen !== null && ref.seen === file.ref.seen;
   if (!read?.ok) return { kind: 'unreadable', changedAt };
   return {
     kind: 'plan',
     plan: read.plan,
     changedAt,
-    later: Date.parse(changedAt) > Date.parse(writtenAt),
+    later: !isBefore && Date.parse(changedAt) > Date.parse(writtenAt),
     differences: comparePlans(plan, read.plan),
   };
 }
