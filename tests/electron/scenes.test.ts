@@ -141,10 +141,17 @@ describe('a page in trouble', () => {
     await until(() => electron.said.includes('ended'));
   });
 
-  it('that ended as it should is no trouble', async () => {
+  it('that ended as it should is loaded again unasked, and told where it goes on', async () => {
     const { electron } = await opened();
+    const loads = () => electron.said.filter((words) => words.startsWith('load')).length;
     electron.window.webContents.crash('clean-exit');
+    electron.window.webContents.crash('clean-exit');
+    expect(loads()).toBe(2);
     expect(electron.asked).toEqual([]);
+    electron.answers.push(0);
+    electron.window.webContents.crash('clean-exit');
+    await until(() => loads() === 3);
+    expect(electron.asked).toHaveLength(1);
   });
 
   it('that does not answer may be waited for, and the question goes when it does', async () => {
@@ -162,6 +169,11 @@ describe('a page in trouble', () => {
     await until(() => electron.said.includes('load app://evenrack/index.html?region=de-AT'));
     expect(electron.said[0]).toBe('kill page');
     expect(electron.asked).toHaveLength(2);
+    // What comes later is no doing of ours, and told.
+    await vi.advanceTimersByTimeAsync(6000);
+    electron.answers.push(0);
+    electron.window.webContents.crash();
+    await until(() => electron.asked.length === 3);
   });
 
   it('whose graphics helper fails once is written down, and told when it goes on', async () => {

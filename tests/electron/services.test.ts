@@ -149,6 +149,12 @@ test.each([
   [['/opt/Evenrack', 'file:///home/a/my%20trial.evenrack'], '/home/a/my trial.evenrack'],
   [['/opt/Evenrack', 'file://server/trial.evenrack'], null],
   [['/opt/Evenrack', '--file=a.evenrack'], null],
+  // Chromium adds switches of its own, and desktops end them by two dashes.
+  [['/opt/Evenrack', '--original-process-start-time=1', '--', 'a.evenrack'], '/work/a.evenrack'],
+  [['/opt/Evenrack', 'a.evenrack', '--allow-file-access-from-files'], '/work/a.evenrack'],
+  // Of several the last one stays open.
+  [['/opt/Evenrack', 'a.evenrack', 'b.evenrack'], '/work/b.evenrack'],
+  [['/opt/Evenrack', '../a.evenrack'], '/a.evenrack'],
   [['/opt/a.evenrack'], null],
   [['electron', '.'], null],
 ])('the plan on the command line %j is %s', (argv, expected) => {

@@ -130,6 +130,7 @@ export class AppWindow {
     });
     contents.on('render-process-gone', (_event, details) => {
       openRequests.pause();
+      if (created.isDestroyed()) return;
       this.setUnsaved(false);
       this.closing.pageGone();
       void this.troubles.pageGone(details);
@@ -144,10 +145,12 @@ export class AppWindow {
   #load(): void {
     // The page itself knows the language of the app, not the place that the system is set to.
     const region = encodeURIComponent(this.needs.runtime.app.getSystemLocale());
-    const loading = this.#window?.loadURL(`${homeUrl}?region=${region}${this.#example}`);
+    const window = this.#window;
+    if (!window || window.isDestroyed()) return;
+    const loading = window.loadURL(`${homeUrl}?region=${region}${this.#example}`);
     // Opened again, the kept work is what counts.
     this.#example = '';
-    loading?.catch((_told: unknown) => undefined);
+    loading.catch((_told: unknown) => undefined);
   }
 
   async #mayLoseChanges(): Promise<boolean> {

@@ -1,7 +1,7 @@
 import { dirname, join } from 'node:path';
 import { CrashReports } from '../crashReports';
 import { ErrorLog } from '../errorLog';
-import { troubleInWords, unlessTrouble } from '../files/fileTrouble';
+import { isFileTrouble, troubleInWords, unlessTrouble } from '../files/fileTrouble';
 import { makeFolders } from '../files/makeFolders';
 import { Graphics } from '../graphics';
 import { createShellApi, type ShellApi } from '../handlers';
@@ -121,13 +121,19 @@ async function start(
   const shell: ShellApi = createShellApi({
     ...(await services(runtime, place, window, errors)),
     printer: windowPrinter(() => new BrowserWindow(printWindowOptions()), printSession(session)),
-    onListening: () => openRequests.listen((path) => void openFromSystem(path)),
+    onListening: () =>
+      openRequests.listen((path) => (opening = opening.then(() => openFromSystem(path)))),
   });
+  // One after the other: of several the last one stays open.
+  let opening = Promise.resolve();
   async function openFromSystem(path: string): Promise<void> {
     try {
-      window.tell('openRequest', await shell.openFromSystem(path));
+      const opened = await shell.openFromSystem(path);
+      // Where the page has gone meanwhile, the next one hears of it.
+      if (!window.tell('openRequest', opened) && !openRequests.isHeard) openRequests.ask(path);
     } catch (error) {
-      window.tell('openFailed', troubleInWords(error));
+      if (isFileTrouble(error)) window.tell('openFailed', troubleInWords(error));
+      else void window.troubles.fault(error);
     }
   }
   serveApp(protocol, join(place.here, '..', 'renderer'));

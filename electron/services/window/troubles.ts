@@ -58,12 +58,17 @@ export class Troubles {
     this.#waiting?.abort();
     const isExpected = this.needs.now() < this.#expectedUntil;
     this.#expectedUntil = -Infinity;
-    if (isExpected || reason === 'clean-exit') return;
+    if (isExpected) return;
     this.needs.note(`window gone: ${reason}, code ${exitCode}`);
     const hopeless = this.#isOften(this.#gone);
+    // Nothing went wrong, but the window is empty.
+    if (reason === 'clean-exit' && !hopeless) {
+      this.needs.load();
+      return;
+    }
     await this.#tell({
       message: 'The window has stopped working.',
-      detail: `Why: ${goneReasons[reason]}. ${kept}${hopeless ? ' It has happened several times now: restart the computer, or install Evenrack again.' : ''}`,
+      detail: `Why: ${goneReasons[reason]}. ${kept}${hopeless ? ' It has happened several times now: if it comes with one plan, leave its copy where it is and open another; else restart the computer, or install Evenrack again.' : ''}`,
       answers: [again, quit],
     });
   }

@@ -148,6 +148,7 @@ type UsedOfWindow = Methods<
     | 'show'
     | 'close'
     | 'destroy'
+    | 'isDestroyed'
     | 'focus'
     | 'isMinimized'
     | 'restore'
@@ -244,6 +245,10 @@ class Window extends Emits<WindowEvents> implements UsedOfWindow {
       if (!letGo.defaultPrevented) return;
     }
     this.destroy();
+  }
+
+  isDestroyed(): boolean {
+    return !this.electron.windows.includes(this);
   }
 
   destroy(): void {
@@ -345,6 +350,8 @@ export class ElectronStandIn {
   readonly asked: MessageBoxOptions[] = [];
   /** What the person answers in the next boxes, in order; a promise is waited for. */
   readonly answers: (number | Promise<number>)[] = [];
+  /** What the person chooses in the next dialogues of files, in order; none cancels. */
+  readonly chosen: string[] = [];
   readonly windows: Window[] = [];
   readonly listeners = new Map<string, Listener>();
   readonly note = (words: string): void => void this.said.push(words);
@@ -420,8 +427,14 @@ export class ElectronStandIn {
         showErrorBox: (title, content) => note(`error box ${title}: ${content}`),
         showMessageBox: (first: unknown, second?: MessageBoxOptions) =>
           ask(second ?? (first as MessageBoxOptions)),
-        showOpenDialog: () => Promise.resolve({ canceled: true, filePaths: [] }),
-        showSaveDialog: () => Promise.resolve({ canceled: true, filePath: '' }),
+        showOpenDialog: () => {
+          const path = this.chosen.shift();
+          return Promise.resolve({ canceled: !path, filePaths: path ? [path] : [] });
+        },
+        showSaveDialog: () => {
+          const filePath = this.chosen.shift() ?? '';
+          return Promise.resolve({ canceled: filePath === '', filePath });
+        },
       } satisfies Runtime['dialog'],
       ipcMain: { handle: (name, listener) => void this.listeners.set(name, listener) },
       Menu: {
