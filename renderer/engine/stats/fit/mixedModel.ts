@@ -91,6 +91,17 @@ export function analyseMixed(request: FitRequest, table: DataTable, design: Desi
   };
 }
 
+/** The variance parameters alone, as `analyseMixed` gives them. */
+export function covarianceParameters(
+  request: FitRequest,
+  table: DataTable,
+  design: Design,
+): Pick<Analysis, 'variance' | 'spatial'> {
+  requireResidual(design, design.x.rows - spaceOf(design.x).rank);
+  const { fit, spatial } = fitCovariance(request, table, design);
+  return { variance: fit.variance, spatial };
+}
+
 /**
  * p of each term as `analyseMixed` gives it, for one response after another to the same layout; null:
  * no test. Not for the denominator containment.

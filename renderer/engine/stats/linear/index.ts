@@ -3,6 +3,7 @@ export type { LinearFit } from './fit';
 export { isEstimable } from './estimable';
 export {
   at,
+  columnsOf,
   dot,
   fromColumns,
   fromRows,
@@ -12,6 +13,6 @@ export {
   times,
   withColumns,
 } from './matrix';
-export { factorise, spaceOf } from './qr';
+export { factorise, SPANNED, spaceOf } from './qr';
 export type { Qr } from './qr';
 export { quadraticForm, standardError } from './wald';

@@ -42,6 +42,15 @@ export function fromColumns(columns: readonly Float64Array[], rows: number): Mat
   return { rows, columns: columns.length, data };
 }
 
+/** The columns of a matrix, each a list of its own. */
+export function columnsOf({ rows, columns, data }: Matrix): Float64Array[] {
+  return Array.from({ length: columns }, (_, j) => {
+    const column = new Float64Array(rows);
+    for (let i = 0; i < rows; i++) column[i] = real(data, i * columns + j);
+    return column;
+  });
+}
+
 /** The rows of a matrix, as views of its data. */
 export function rowsOf({ rows, columns, data }: Matrix): Float64Array[] {
   return Array.from({ length: rows }, (_, i) => data.subarray(i * columns, (i + 1) * columns));

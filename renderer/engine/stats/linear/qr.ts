@@ -32,7 +32,7 @@ export interface Qr {
  * A column counts as spanned when what is left of its length is below this share of it. Indicator
  * columns leave 1e-15; a covariate that says anything new leaves far more than 1e-9.
  */
-const SPANNED = 1e-9;
+export const SPANNED = 1e-9;
 
 export function factorise(x: Matrix, spanned = SPANNED): Qr {
   const { reflectors, scales, upper, kept, aliased, aliasTops } = reduce(x, spanned);

@@ -2,6 +2,7 @@ import {
   cleanBlock,
   orthogonalised,
   projectionOf,
+  type CovarianceBlock,
   type KnownCovariance,
   type Parted,
   type BlockProjection,
@@ -29,7 +30,7 @@ export function coarseSearch(
       const { inverse, logDet } = shape.at(point);
       return cleanBlock({ inverse, logDet, trends: shape.trends }, rows);
     });
-    const made = { blocks: cleaned, ...orthogonalised(cleaned, x) };
+    const made = { blocks: cleaned, basis: orthogonalised(cleaned, x) };
     parted.set(key, made);
     return made;
   };
@@ -73,23 +74,22 @@ function covarianceAt(
   point: Int32Array,
   n: number,
 ): KnownCovariance {
-  const v = new Float64Array(n * n);
   const trends: Float64Array[] = [];
-  for (const { shape, rows } of blocks) {
-    const own = shape.at(point).v;
-    rows.forEach((i, a) => {
-      if (i < 0) return;
-      rows.forEach((j, b) => {
-        if (j >= 0) v[i * n + j] = real(own, a * shape.size + b);
-      });
-    });
+  const found = blocks.map(({ shape, rows }): CovarianceBlock => {
+    const { v } = shape.at(point);
+    const here = Int32Array.from(rows.keys()).filter((place) => whole(rows, place) >= 0);
+    const size = here.length;
     for (const trend of shape.trends) {
       const column = new Float64Array(n);
-      rows.forEach((i, a) => {
-        if (i >= 0) column[i] = real(trend, a);
-      });
+      here.forEach((place) => (column[whole(rows, place)] = real(trend, place)));
       trends.push(column);
     }
-  }
-  return { v, trends };
+    if (size === rows.length) return { rows, v };
+    const left = Float64Array.from({ length: size * size }, (_, k) => {
+      const [a, b] = [Math.floor(k / size), k % size];
+      return real(v, whole(here, a) * shape.size + whole(here, b));
+    });
+    return { rows: here.map((place) => whole(rows, place)), v: left };
+  });
+  return { blocks: found, trends };
 }

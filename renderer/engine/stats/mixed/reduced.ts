@@ -203,11 +203,15 @@ export function reduceResponse(layout: ReducedLayout, y: Float64Array): Reduced 
   design.turn(turnedY, 0);
   const rest = turnedY.subarray(rank);
   const yy = dotRange(rest, 0, rest, 0, free);
-  if (!(yy > 1e-20 * dotRange(y, 0, y, 0, n))) {
-    throw new Refusal(
-      'mixed model: the fixed effects fit every row exactly; expected a response that varies ' +
-        'beyond them',
-    );
-  }
+  refuseExactFit(yy, dotRange(y, 0, y, 0, n));
   return { ...layout, b: along(rest), yy, qy: turnedY.slice(0, rank) };
+}
+
+/** Throws where the fixed effects leave nothing of a response: sums of squares left and in all. */
+export function refuseExactFit(left: number, all: number): void {
+  if (left > 1e-20 * all) return;
+  throw new Refusal(
+    'mixed model: the fixed effects fit every row exactly; expected a response that varies ' +
+      'beyond them',
+  );
 }

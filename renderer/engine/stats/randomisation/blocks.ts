@@ -1,12 +1,15 @@
-import type { KnownCovariance } from './gls/projection';
+import { choleskyOfBlocks, type KnownCovariance } from './covariance';
+import { fromColumns } from '../linear';
 import {
   choleskyInPlace,
   inverseFromCholesky,
   logDeterminant,
   solveLowerRows,
 } from '../mixed/cholesky';
-import { Refusal } from '../../../words';
-import { add, num, real, whole } from '../../entry';
+import { localColumns } from '../mixed/complement';
+import { localBasis } from '../mixed/localBasis';
+import { orthogonalDesign } from '../mixed/orthogonal';
+import { add, entry, num, real, whole } from '../../entry';
 
 /** V of rows that vary together: its inverse, log|V|, and fixed trends over those rows. */
 export interface VarianceBlock {
@@ -28,73 +31,57 @@ export interface Parted {
   readonly blocks: readonly Cleaned[];
   /** W-orthonormal columns of the fixed part, and W times each. */
   readonly basis: readonly { readonly column: Float64Array; readonly along: Float64Array }[];
-  /** log|XᵀWX| */
-  readonly logGram: number;
 }
 
 /** A pivot below this share of its column repeats earlier columns. */
 const REPEATED = 1e-9;
 
 /**
- * V of known covariance by the blocks of rows that vary together. Throws where V is singular.
+ * V of known covariance by the blocks of rows that vary together. Fixed columns within one block are
+ * taken out of it as its trends are. Throws where V is singular.
  */
 export function partedBy(
   covariance: KnownCovariance,
   n: number,
   x: readonly Float64Array[],
 ): Parted {
-  const { v, trends } = covariance;
-  const left = new Set(trends);
-  const blocks = apart(v, n).map((rows) => {
+  const { blocks, trends } = covariance;
+  const sets = blocks.map(({ rows }) => rows);
+  const design = fromColumns(x, n);
+  const { inside, across } = localBasis(design, orthogonalDesign(design), sets);
+  const local = localColumns(sets, trends, n);
+  const factorOf = choleskyOfBlocks();
+  const known: Alike[] = [];
+  const cleaned = blocks.map(({ rows, v }, b): Cleaned => {
+    const own = [...entry(inside, b), ...(local?.[b]?.columns ?? [])];
+    const alike = known.find((one) => one.v === v && isSame(one.trends, own));
+    if (alike) return { ...alike.cleaned, rows };
     const size = rows.length;
-    const own = new Float64Array(size * size);
-    rows.forEach((i, a) => {
-      for (let b = 0; b <= a; b++) own[a * size + b] = real(v, i * n + whole(rows, b));
-    });
-    if (!choleskyInPlace(own, size)) {
-      throw new Refusal(
-        'randomisation test: the correlation of neighbours leaves no variation between them to judge by',
-      );
-    }
-    const inside = trends.filter((trend) => left.has(trend) && isWithin(trend, rows));
-    for (const trend of inside) left.delete(trend);
-    return cleanBlock(
-      {
-        inverse: inverseFromCholesky(own, size),
-        logDet: logDeterminant(own, size),
-        trends: inside.map((trend) => Float64Array.from(rows, (i) => real(trend, i))),
-      },
-      rows,
-    );
+    const factor = factorOf({ rows, v });
+    const block = {
+      inverse: inverseFromCholesky(factor, size),
+      logDet: logDeterminant(factor, size),
+      trends: own,
+    };
+    const made = cleanBlock(block, rows);
+    known.push({ v, trends: own, cleaned: made });
+    return made;
   });
-  return { blocks, ...orthogonalised(blocks, [...x, ...left]) };
+  return { blocks: cleaned, basis: orthogonalised(cleaned, [...across, ...(local ? [] : trends)]) };
 }
 
-/** Rows that hang together by an entry of V that is not zero, in order. */
-export function apart(v: Float64Array, n: number): Int32Array[] {
-  const home = Int32Array.from({ length: n }, (_, i) => i);
-  const root = (i: number): number => {
-    let at = i;
-    while (home[at] !== at) at = home[at] ?? at;
-    return at;
-  };
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j < i; j++) {
-      if (v[i * n + j] !== 0) home[root(i)] = root(j);
-    }
-  }
-  const lists = new Map<number, number[]>();
-  for (let i = 0; i < n; i++) {
-    const list = lists.get(root(i));
-    if (list) list.push(i);
-    else lists.set(root(i), [i]);
-  }
-  return [...lists.values()].map((list) => Int32Array.from(list));
+/** A block that is cleaned already, which others like it share. */
+interface Alike {
+  readonly v: Float64Array;
+  readonly trends: readonly Float64Array[];
+  readonly cleaned: Cleaned;
 }
 
-function isWithin(trend: Float64Array, rows: Int32Array): boolean {
-  const own = new Set(rows);
-  return trend.every((value, i) => value === 0 || own.has(i));
+function isSame(one: readonly Float64Array[], other: readonly Float64Array[]): boolean {
+  return (
+    one.length === other.length &&
+    one.every((column, k) => column.every((value, i) => value === other[k]?.[i]))
+  );
 }
 
 /**
@@ -213,13 +200,12 @@ export function inner(a: Float64Array, b: Float64Array): number {
   return sum;
 }
 
-/** W-orthogonal columns of the fixed part, W times each, and log|XᵀWX|. */
+/** W-orthonormal columns of the fixed part, and W times each. */
 export function orthogonalised(
   blocks: readonly Cleaned[],
   x: readonly Float64Array[],
-): Pick<Parted, 'basis' | 'logGram'> {
+): Parted['basis'] {
   const basis: { column: Float64Array; along: Float64Array }[] = [];
-  let logGram = 0;
   for (const one of x) {
     const column = one.slice();
     const whole = inner(one, timesAll(blocks, one));
@@ -230,11 +216,10 @@ export function orthogonalised(
     const along = timesAll(blocks, column);
     const length = inner(column, along);
     if (!(length > REPEATED * whole)) continue;
-    logGram += Math.log(length);
     const scale = 1 / Math.sqrt(length);
     basis.push({ column: column.map((v) => v * scale), along: along.map((v) => v * scale) });
   }
-  return { basis, logGram };
+  return basis;
 }
 
 /** P = V⁻¹ − V⁻¹X(XᵀV⁻¹X)⁻XᵀV⁻¹ as the blocks, over some rows each, less Σ b bᵀ. */

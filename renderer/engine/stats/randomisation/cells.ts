@@ -4,7 +4,7 @@ import { partedBy, projectionOf, type BlockProjection } from './blocks';
 import { factorInPlace, forward, type CellFit, type CellSolution } from './cellFit';
 import { pairSums } from './pairSums';
 import { levelCells } from './levelCells';
-import type { KnownCovariance } from './gls/projection';
+import type { KnownCovariance } from './covariance';
 import { Refusal } from '../../../words';
 import { add, real, whole } from '../../entry';
 

@@ -4,12 +4,10 @@ import {
   type FitRequest,
   type FitResult,
 } from '../../../../../shared-types/fit';
-import { combineColumns, randomUnits } from '../../design';
-import { withColumns } from '../../linear';
-import { surfaceOf } from '../../mixed/place/surface';
-import { readNumbers } from '../../table';
+import { normalLogLik } from '../../randomisation';
 import type { Analysis } from '../analysis';
-import { normalLogLik } from '../normalLikelihood';
+import { placeCovariance } from './placeCovariance';
+import { unlessRefused } from '../../../../words';
 import { num, real } from '../../../entry';
 
 /** More rows than this are not worth the time that the surface's likelihood takes. */
@@ -57,25 +55,10 @@ function surfaceInformation(
   table: DataTable,
   { design, variance }: Analysis,
 ): FitResult['information'] {
-  const { position } = request;
   const { x, y, rowIndex } = design;
-  if (!position || x.rows > MOST_ROWS) return null;
-  const { trends, curvatures } = surfaceOf(
-    readNumbers(table, position.row, rowIndex, 'row'),
-    readNumbers(table, position.column, rowIndex, 'column'),
-    combineColumns(table, position.within, rowIndex).codes,
-  );
-  const share = (unit: string): number => variance.find((row) => row.unit === unit)?.variance ?? 0;
-  const found = normalLogLik({
-    x: withColumns(x, trends),
-    y,
-    units: randomUnits(request, table, rowIndex).map(({ unit, codes }) => ({
-      codes,
-      variance: share(unit),
-    })),
-    effects: curvatures.map(({ name, count, rows }) => ({ count, rows, variance: share(name) })),
-    residual: share('residual'),
-  });
+  if (x.rows > MOST_ROWS) return null;
+  const covariance = placeCovariance(request, table, rowIndex, { variance, spatial: null });
+  const found = unlessRefused(() => normalLogLik(x, y, covariance));
   return found && withAic(found.logLik, found.rank + variance.length);
 }
 

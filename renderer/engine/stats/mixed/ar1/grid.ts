@@ -1,3 +1,4 @@
+import { together } from '../together';
 import type { RandomUnit } from '../types';
 import { real, whole } from '../../../entry';
 
@@ -63,32 +64,6 @@ function stepsOf(
   return { steps, distances: Float64Array.from(known.keys()) };
 }
 
-/** Sets of rows such that rows of different sets share neither a group nor a level of a unit. */
-function separateSets(group: Int32Array, random: readonly RandomUnit[]): Int32Array[] {
-  const parent = Int32Array.from(group, (_, i) => i);
-  const root = (row: number): number => {
-    let at = row;
-    while (parent[at] !== at) at = parent[at] ?? at;
-    return at;
-  };
-  for (const codes of [group, ...random.map((unit) => unit.codes)]) {
-    const first = new Map<number, number>();
-    codes.forEach((code, row) => {
-      const known = first.get(code);
-      if (known === undefined) first.set(code, row);
-      else parent[root(row)] = root(known);
-    });
-  }
-  const sets = new Map<number, number[]>();
-  group.forEach((_, row) => {
-    const home = root(row);
-    const list = sets.get(home);
-    if (list) list.push(row);
-    else sets.set(home, [row]);
-  });
-  return [...sets.values()].map((list) => Int32Array.from(list));
-}
-
 /** Numbers the distinct positions of some pots, and finds the step between any two of them. */
 function axisOf(
   positions: Float64Array,
@@ -139,7 +114,7 @@ export function positionGridOf(
   group: Int32Array,
   random: readonly RandomUnit[] = [],
 ): PositionGrid {
-  const members = separateSets(group, random);
+  const members = together([group, ...random.map(({ codes }) => codes)], group.length);
   const along = stepsOf(row, group, members);
   const across = stepsOf(column, group, members);
   const known = new Map<string, number>();

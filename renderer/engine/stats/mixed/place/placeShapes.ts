@@ -1,6 +1,7 @@
 import type { PlaceCovariance } from '../../../../../shared-types/fit';
 import { cleanBlock, type Cleaned } from '../../randomisation';
 import { choleskyInPlace, inverseFromCholesky, logDeterminant } from '../cholesky';
+import { together } from '../together';
 import { surfaceOf } from './surface';
 import { num, real, whole } from '../../../entry';
 
@@ -60,32 +61,6 @@ export function placeShapes(
     shapes.set(key, found);
     return { shape: found, rows };
   });
-}
-
-/** Rows that share a code of any of the lists, directly or through others. */
-function together(codes: readonly Int32Array[], n: number): Int32Array[] {
-  const parent = Int32Array.from({ length: n }, (_, i) => i);
-  const root = (i: number): number => {
-    let at = i;
-    while (parent[at] !== at) at = parent[at] ?? at;
-    return at;
-  };
-  for (const own of codes) {
-    const first = new Map<number, number>();
-    own.forEach((code, i) => {
-      const home = first.get(code);
-      if (home === undefined) first.set(code, i);
-      else parent[root(i)] = root(home);
-    });
-  }
-  const lists = new Map<number, number[]>();
-  for (let i = 0; i < n; i++) {
-    const home = root(i);
-    const list = lists.get(home);
-    if (list) list.push(i);
-    else lists.set(home, [i]);
-  }
-  return [...lists.values()].map((list) => Int32Array.from(list));
 }
 
 function shapeOf(

@@ -1,9 +1,13 @@
-import { withColumns } from '../../linear';
-import { componentFits } from '../components';
+import { dot, spaceOf, withColumns } from '../../linear';
+import { apartFrom, type Apart } from '../complement';
+import { componentFits, type ComponentLayout } from '../components';
 import { checkUnits, unitColumns } from '../fitMixed';
+import { refuseExactFit } from '../reduced';
+import { together } from '../together';
 import { surfaceOf } from './surface';
 import type { MixedFit, MixedInput } from '../types';
 import { Refusal } from '../../../../words';
+import { real } from '../../../entry';
 
 export interface SmoothInput extends MixedInput {
   /** Position of each pot along rows and columns. */
@@ -40,11 +44,43 @@ export function smoothFits(input: Omit<SmoothInput, 'y'>): (y: Float64Array) => 
     }
   }
   const { trends, curvatures } = surfaceOf(row, column, group);
-  return componentFits({
-    x: withColumns(x, trends),
-    shown: x.columns,
-    components: [...random.map(unitColumns), ...curvatures],
-    units: random,
-    denominator,
+  const components = [...random.map(unitColumns), ...curvatures];
+  const layout = { components, units: random, denominator };
+  const groups = together([group], x.rows);
+  const apart =
+    denominator === 'containment' ? null : apartFrom(groups, trends, x, spaceOf(x).rank);
+  return apart
+    ? fitsWithoutTrends(layout, apart)
+    : componentFits({ ...layout, x: withColumns(x, trends), shown: x.columns });
+}
+
+/** The fits of what the trends leave, with all that they add to the likelihood and the fitted values. */
+function fitsWithoutTrends(
+  layout: Pick<ComponentLayout, 'components' | 'units' | 'denominator'>,
+  { complement, left }: Apart,
+): (y: Float64Array) => MixedFit {
+  const { size, rank, logGram } = complement;
+  const components = layout.components.map((component) => {
+    const { count, rows } = component;
+    const n = rows.length / count;
+    const cleaned = new Float64Array(count * size);
+    for (let k = 0; k < count; k++) {
+      cleaned.set(complement.out(rows.subarray(k * n, (k + 1) * n)), k * size);
+    }
+    return { ...component, rows: cleaned };
   });
+  const fits = componentFits({ ...layout, components, x: left, shown: left.columns });
+  return (y) => {
+    const own = complement.out(y);
+    refuseExactFit(dot(own, own), dot(y, y));
+    const fit = fits(own);
+    const residuals = complement.back(own.map((value, i) => value - real(fit.fitted, i)));
+    const logLik = fit.logLik - logGram / 2;
+    return {
+      ...fit,
+      logLik,
+      aic: fit.aic + logGram + 2 * rank,
+      fitted: y.map((value, i) => value - real(residuals, i)),
+    };
+  };
 }

@@ -3,9 +3,9 @@ import type { TestOrder } from '../../hypotheses';
 import { mean, selectColumns } from '../../linear';
 import { movingColumns, movingRows, sweep } from '../moving';
 import type { MovingRows } from '../moving';
+import type { KnownCovariance } from '../covariance';
 import type { RandomisationPlan } from '../plan';
 import { projection } from './projection';
-import type { KnownCovariance } from './projection';
 import type { RandomisationStatistic } from '../types';
 import { add, real, whole } from '../../../entry';
 

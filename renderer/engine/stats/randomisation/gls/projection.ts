@@ -1,15 +1,8 @@
 import { factorise } from '../../linear';
 import { choleskyInPlace, solveLowerRows } from '../../mixed/cholesky';
+import { denseCovariance, type KnownCovariance } from '../covariance';
 import { Refusal } from '../../../../words';
 import { real } from '../../../entry';
-
-/** How rows vary together, whatever is drawn on them. */
-export interface KnownCovariance {
-  /** Row major, lower triangle. */
-  readonly v: Float64Array;
-  /** Fixed columns beside those of the design. */
-  readonly trends: readonly Float64Array[];
-}
 
 export interface Projection {
   /** n × n. */
@@ -26,12 +19,13 @@ export interface Projection {
  * where V is singular.
  */
 export function projection(
-  { v, trends }: KnownCovariance,
+  covariance: KnownCovariance,
   fixed: { columns: number; data: Float64Array },
   y: Float64Array,
 ): Projection {
   const n = y.length;
-  const factor = v.slice();
+  const { trends } = covariance;
+  const factor = denseCovariance(covariance, n);
   if (!choleskyInPlace(factor, n)) {
     throw new Refusal(
       'randomisation test: the correlation of neighbours leaves no variation between them to judge by',
