@@ -163,13 +163,26 @@ export function spaceOf(x: Matrix): Qr {
 /**
  * v ← v − scale (uᵀv) u, with u zero before `from`. The loops here and in `norm` are where a fit
  * spends its time: they stay within `v` by their bounds, and an entry of `u` that is not there makes
- * what follows not a number instead of being taken as nought.
+ * what follows not a number instead of being taken as nought. Four running sums hide the latency of
+ * the addition.
  */
 function reflect(u: Float64Array, scale: number, from: number, v: Float64Array): void {
-  let dot = 0;
-  for (let i = from; i < v.length; i++) dot += (u[i] ?? NaN) * (v[i] ?? NaN);
-  dot *= scale;
-  for (let i = from; i < v.length; i++) v[i] = (v[i] ?? NaN) - dot * (u[i] ?? NaN);
+  const n = v.length;
+  let s0 = 0;
+  let s1 = 0;
+  let s2 = 0;
+  let s3 = 0;
+  let i = from;
+  for (; i + 3 < n; i += 4) {
+    s0 += (u[i] ?? NaN) * (v[i] ?? NaN);
+    s1 += (u[i + 1] ?? NaN) * (v[i + 1] ?? NaN);
+    s2 += (u[i + 2] ?? NaN) * (v[i + 2] ?? NaN);
+    s3 += (u[i + 3] ?? NaN) * (v[i + 3] ?? NaN);
+  }
+  for (; i < n; i++) s0 += (u[i] ?? NaN) * (v[i] ?? NaN);
+  const share = scale * (s0 + s1 + (s2 + s3));
+  if (share === 0) return;
+  for (i = from; i < n; i++) v[i] = (v[i] ?? NaN) - share * (u[i] ?? NaN);
 }
 
 function norm(v: Float64Array, from: number): number {

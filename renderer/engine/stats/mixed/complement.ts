@@ -1,7 +1,7 @@
 import { columnsOf, dot, fromColumns, SPANNED, spaceOf } from '../linear';
 import type { Matrix } from '../model';
 import { orthogonalDesign } from './orthogonal';
-import { entry, real } from '../../entry';
+import { entry, real, whole } from '../../entry';
 
 /** Columns of a fixed part that are zero outside a set of rows. */
 export interface LocalColumns {
@@ -42,7 +42,7 @@ export function complementOf(sets: readonly LocalColumns[]): Complement {
       const left = new Float64Array(n - rank);
       let at = 0;
       for (const { rows, design, own } of parts) {
-        rows.forEach((row, i) => (own[i] = real(values, row)));
+        for (let i = 0; i < own.length; i++) own[i] = real(values, whole(rows, i));
         design.turn(own, 0);
         left.set(own.subarray(design.rank), at);
         at += rows.length - design.rank;
@@ -50,17 +50,17 @@ export function complementOf(sets: readonly LocalColumns[]): Complement {
       return left;
     },
     back(values) {
-      const whole = new Float64Array(n);
+      const full = new Float64Array(n);
       let at = 0;
       for (const { rows, design, own } of parts) {
         const count = rows.length - design.rank;
         own.fill(0, 0, design.rank);
         own.set(values.subarray(at, at + count), design.rank);
         design.turnBack(own, 0);
-        rows.forEach((row, i) => (whole[row] = real(own, i)));
+        for (let i = 0; i < own.length; i++) full[whole(rows, i)] = real(own, i);
         at += count;
       }
-      return whole;
+      return full;
     },
   };
 }
@@ -89,8 +89,8 @@ export function apartFrom(
   const all = columnsOf(x);
   const own = all.map((column) => complement.out(column));
   const isLeft = own.every((column, j) => {
-    const whole = entry(all, j);
-    return dot(column, column) > SPANNED ** 2 * dot(whole, whole);
+    const before = entry(all, j);
+    return dot(column, column) > SPANNED ** 2 * dot(before, before);
   });
   if (!isLeft) return null;
   const left = fromColumns(own, complement.size);

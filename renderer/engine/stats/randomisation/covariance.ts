@@ -1,6 +1,6 @@
 import { choleskyInPlace, solveLowerRows } from '../mixed/cholesky';
 import { Refusal } from '../../../words';
-import { real } from '../../entry';
+import { real, whole } from '../../entry';
 
 /** Rows that vary together, and with no others. */
 export interface CovarianceBlock {
@@ -49,22 +49,25 @@ export function choleskyOfBlocks(): (block: CovarianceBlock) => Float64Array {
   };
 }
 
-/** L⁻¹ times a column over all n rows, V = LLᵀ. Throws where V is singular. */
-export function whitening(
+/** L⁻¹ times columns over all rows, V = LLᵀ, in place of them. Throws where V is singular. */
+export function whiten(
   { blocks }: Pick<KnownCovariance, 'blocks'>,
-  n: number,
-): (column: Float64Array) => Float64Array {
+  columns: readonly Float64Array[],
+): void {
   const factorOf = choleskyOfBlocks();
-  const factors = blocks.map((block) => ({ rows: block.rows, factor: factorOf(block) }));
-  return (column) => {
-    const white = new Float64Array(n);
-    for (const { rows, factor } of factors) {
-      const own = Float64Array.from(rows, (row) => real(column, row));
-      solveLowerRows(factor, rows.length, own, 1);
-      rows.forEach((row, i) => (white[row] = real(own, i)));
-    }
-    return white;
-  };
+  for (const block of blocks) {
+    const { rows } = block;
+    const size = rows.length;
+    const present = columns.filter((column) => rows.some((row) => column[row] !== 0));
+    const own = new Float64Array(present.length * size);
+    present.forEach((column, k) => {
+      for (let i = 0; i < size; i++) own[k * size + i] = real(column, whole(rows, i));
+    });
+    solveLowerRows(factorOf(block), size, own, present.length);
+    present.forEach((column, k) => {
+      for (let i = 0; i < size; i++) column[whole(rows, i)] = real(own, k * size + i);
+    });
+  }
 }
 
 /** V over all n rows, row major, lower triangle. */

@@ -16,31 +16,90 @@ export function pairSums(
   const basisRows = new Float64Array(n * r);
   basis.forEach((column, c) => column.forEach((value, i) => (basisRows[i * r + c] = value)));
   const along = new Float64Array(m * r);
-  const own = new Int32Array(blocks.reduce((size, { rows }) => Math.max(size, rows.length), 0));
+  const most = blocks.reduce((size, { rows }) => Math.max(size, rows.length), 0);
+  const order = new Int32Array(most);
+  const starts = new Int32Array(m + 1);
   return (cells) => {
     to.fill(0);
-    along.fill(0);
     for (const { rows, w } of blocks) {
-      const k = rows.length;
-      for (let a = 0; a < k; a++) {
-        const row = whole(rows, a);
-        const cell = whole(cells, row);
-        own[a] = cell;
-        const from = a * k;
-        const at = cell * m;
-        for (let b = 0; b < a; b++) add(to, at + whole(own, b), real(w, from + b));
-        // Each two rows count once, so that half of what a row has with itself is doubled below.
-        add(to, at + cell, 0.5 * real(w, from + a));
-        for (let c = 0; c < r; c++) add(along, cell * r + c, real(basisRows, row * r + c));
-      }
+      sortByCell(rows, cells, order, starts);
+      addBlock(to, m, w, rows.length, order, starts);
     }
     for (let c = 0; c < m; c++) {
+      for (let e = 0; e < c; e++) to[e * m + c] = real(to, c * m + e);
+    }
+    if (r > 0) takeOut(to, m, cells, basisRows, along);
+  };
+}
+
+/** Places of a block by the combination of their rows, into `order`, and where each begins. */
+function sortByCell(
+  rows: Int32Array,
+  cells: Int32Array,
+  order: Int32Array,
+  starts: Int32Array,
+): void {
+  const m = starts.length - 1;
+  starts.fill(0);
+  for (let a = 0; a < rows.length; a++) {
+    const cell = whole(cells, whole(rows, a));
+    starts[cell + 1] = whole(starts, cell + 1) + 1;
+  }
+  for (let c = 0; c < m; c++) starts[c + 1] = whole(starts, c + 1) + whole(starts, c);
+  // Filled from the back, so that each start comes down to where its combination begins.
+  for (let a = rows.length - 1; a >= 0; a--) {
+    const end = whole(cells, whole(rows, a)) + 1;
+    const at = whole(starts, end) - 1;
+    order[at] = a;
+    starts[end] = at;
+  }
+  for (let c = 0; c < m; c++) starts[c] = whole(starts, c + 1);
+  starts[m] = rows.length;
+}
+
+/** Adds the sums of W over a block, of its k rows and columns, to the lower triangle. */
+function addBlock(
+  to: Float64Array,
+  m: number,
+  w: Float64Array,
+  k: number,
+  order: Int32Array,
+  starts: Int32Array,
+): void {
+  for (let c = 0; c < m; c++) {
+    const last = whole(starts, c + 1);
+    for (let p = whole(starts, c); p < last; p++) {
+      const from = whole(order, p) * k;
       for (let e = 0; e <= c; e++) {
-        let sum = real(to, c * m + e) + real(to, e * m + c);
-        for (let k = 0; k < r; k++) sum -= real(along, c * r + k) * real(along, e * r + k);
-        to[c * m + e] = sum;
-        to[e * m + c] = sum;
+        const end = whole(starts, e + 1);
+        let sum = 0;
+        for (let q = whole(starts, e); q < end; q++) sum += real(w, from + whole(order, q));
+        add(to, c * m + e, sum);
       }
     }
-  };
+  }
+}
+
+/** Takes away what the basis has of each two combinations. */
+function takeOut(
+  to: Float64Array,
+  m: number,
+  cells: Int32Array,
+  basisRows: Float64Array,
+  along: Float64Array,
+): void {
+  const r = along.length / m;
+  along.fill(0);
+  for (let i = 0; i < cells.length; i++) {
+    const at = whole(cells, i) * r;
+    for (let k = 0; k < r; k++) add(along, at + k, real(basisRows, i * r + k));
+  }
+  for (let c = 0; c < m; c++) {
+    for (let e = 0; e <= c; e++) {
+      let sum = real(to, c * m + e);
+      for (let k = 0; k < r; k++) sum -= real(along, c * r + k) * real(along, e * r + k);
+      to[c * m + e] = sum;
+      to[e * m + c] = sum;
+    }
+  }
 }

@@ -2,7 +2,7 @@ import { columnsOf, fromColumns, spaceOf, withColumns, type Qr } from '../../lin
 import { logDeterminant } from '../../mixed/cholesky';
 import { apartFrom } from '../../mixed/complement';
 import type { Matrix } from '../../model';
-import { choleskyOfBlocks, whitening, type KnownCovariance } from '../covariance';
+import { choleskyOfBlocks, whiten, type KnownCovariance } from '../covariance';
 
 /** Least squares on L⁻¹X and L⁻¹y, V = LLᵀ, past the trends. */
 export interface Whitened {
@@ -16,14 +16,15 @@ export interface Whitened {
 
 /** Throws where V is singular. */
 export function whitened(x: Matrix, y: Float64Array, covariance: KnownCovariance): Whitened {
-  const n = y.length;
-  const white = whitening(covariance, n);
-  const own = fromColumns(columnsOf(x).map(white), n);
-  const trends = covariance.trends.map(white);
+  const columns = columnsOf(x);
+  const response = y.slice();
+  const trends = covariance.trends.map((trend) => trend.slice());
+  whiten(covariance, [...columns, ...trends, response]);
+  const own = fromColumns(columns, y.length);
   const sets = covariance.blocks.map(({ rows }) => rows);
   const apart = apartFrom(sets, trends, own, spaceOf(x).rank);
   const qr = spaceOf(apart?.left ?? withColumns(own, trends));
-  const turned = apart ? apart.complement.out(white(y)) : white(y);
+  const turned = apart?.complement.out(response) ?? response;
   qr.applyQt(turned);
   return { qr, turned, rank: qr.rank + (apart?.complement.rank ?? 0) };
 }
