@@ -9,7 +9,8 @@ import {
 } from '../../../renderer/engine/stats/mixed/cholesky';
 import { untreatedProjection } from '../../../renderer/engine/stats/randomisation';
 import { projection as denseProjection } from '../../../renderer/engine/stats/randomisation/gls/projection';
-import type { Allocation } from '../../../renderer/engine/stats/randomisation';
+import { denseCovariance } from '../../../renderer/engine/stats/randomisation/covariance';
+import type { Allocation, KnownCovariance } from '../../../renderer/engine/stats/randomisation';
 import { shuffle, stream } from '../../../renderer/engine/trial/stream';
 import { fitRequestSchema } from '../../../shared-types/fit';
 
@@ -55,12 +56,13 @@ const requestWith = (model: string, treatments: string[]) =>
 
 /** −½[(n−p) log 2πσ² + log|V| + log|XᵀV⁻¹X| + rᵀV⁻¹r/σ²], σ² at its best: REML by the dense formula. */
 function restrictedLogLik(
-  { v, trends }: { v: Float64Array; trends: readonly Float64Array[] },
+  covariance: KnownCovariance,
   x: readonly Float64Array[],
   y: Float64Array,
 ): number {
   const n = y.length;
-  const factor = v.slice();
+  const { trends } = covariance;
+  const factor = denseCovariance(covariance, n);
   expect(choleskyInPlace(factor, n)).toBe(true);
   const all = [...x, ...trends];
   const white = new Float64Array((all.length + 1) * n);

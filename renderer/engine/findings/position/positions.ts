@@ -145,14 +145,17 @@ function countsInformation(result: FitResult): FitResult['information'] {
   return { logLik: result.logLik, parameters, aic: result.aic };
 }
 
-/** Error strata have no likelihood; the mixed model of the same strata has. */
+/**
+ * Terms judged by units have no likelihood; the mixed model of the same units has. A fit with a
+ * covariance of its own has told its own already.
+ */
 function mixedInformation(
   data: TrialTable,
   design: DesignModel,
   model: PositionModel,
   asked: Asked,
 ): FitResult['information'] {
-  if (design.randomUnits.length === 0) return null;
+  if (design.randomUnits.length === 0 || hasCovariance(model)) return null;
   const request = requestFor(design, model, asked);
   try {
     const bare = { ...request, means: [], compare: [], contrasts: [], checks: [] };

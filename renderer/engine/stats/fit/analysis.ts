@@ -18,6 +18,8 @@ export interface Analysis {
   readonly criterion: FitResult['criterion'];
   readonly aic: number | null;
   readonly spatial: FitResult['spatial'];
+  /** log|Φ| of the coefficients with the variances taken as known; null where there is none. */
+  readonly logDetPhi: () => number | null;
   readonly wald: FitResult['wald'];
   readonly dispersion: number | null;
   /** On the scale of the measurement as analysed (the transformed one; counts as counts). */
@@ -40,6 +42,7 @@ export const noExtras: Pick<
   | 'criterion'
   | 'aic'
   | 'spatial'
+  | 'logDetPhi'
   | 'wald'
   | 'dispersion'
   | 'leverage'
@@ -50,6 +53,7 @@ export const noExtras: Pick<
   criterion: null,
   aic: null,
   spatial: null,
+  logDetPhi: () => null,
   wald: null,
   dispersion: null,
   leverage: null,

@@ -78,6 +78,7 @@ export function analyseMixed(request: FitRequest, table: DataTable, design: Desi
     criterion: fit.criterion,
     aic: fit.aic,
     spatial,
+    logDetPhi: fit.logDetPhi,
     wald: request.denominator === 'asymptotic' ? waldTest(fit, design, unrepeated) : null,
     fitted: fit.fitted,
     residuals: design.y.map((value, i) => value - real(fit.fitted, i)),

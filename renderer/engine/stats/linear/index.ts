@@ -3,7 +3,7 @@ export type { LinearFit } from './fit';
 export { isEstimable } from './estimable';
 export {
   at,
-  columnsOf,
+  columnLists,
   dot,
   fromColumns,
   fromRows,

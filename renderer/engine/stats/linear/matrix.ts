@@ -43,7 +43,7 @@ export function fromColumns(columns: readonly Float64Array[], rows: number): Mat
 }
 
 /** The columns of a matrix, each a list of its own. */
-export function columnsOf({ rows, columns, data }: Matrix): Float64Array[] {
+export function columnLists({ rows, columns, data }: Matrix): Float64Array[] {
   return Array.from({ length: columns }, (_, j) => {
     const column = new Float64Array(rows);
     for (let i = 0; i < rows; i++) column[i] = real(data, i * columns + j);

@@ -1,4 +1,4 @@
-import { columnsOf, dot, fromColumns, SPANNED, spaceOf } from '../linear';
+import { columnLists, dot, fromColumns, SPANNED, spaceOf } from '../linear';
 import type { Matrix } from '../model';
 import { orthogonalDesign } from './orthogonal';
 import { entry, real, whole } from '../../entry';
@@ -86,7 +86,7 @@ export function apartFrom(
   const local = localColumns(sets, columns, x.rows);
   if (!local) return null;
   const complement = complementOf(local);
-  const all = columnsOf(x);
+  const all = columnLists(x);
   const own = all.map((column) => complement.out(column));
   const isLeft = own.every((column, j) => {
     const before = entry(all, j);

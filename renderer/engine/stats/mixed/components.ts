@@ -12,7 +12,7 @@ import type { Solved } from './solved';
 import { expectedUncertainty, observedUncertainty } from './uncertainty';
 import type { VarianceUncertainty } from './uncertainty';
 import type { DfMethod } from './wald/df';
-import { waldModel } from './wald/wald';
+import { logDetPhi, waldModel, type FixedEffects } from './wald/wald';
 import {
   explainedUnitWarning,
   singularWarning,
@@ -148,16 +148,17 @@ function fitAt(
   const variance = variancesOf(input, components, at.ratios, solved.residual);
   const reference = referenceOf(input, data, solved, uncertainty);
   const logLik = -at.value / 2;
-  const model = waldModel({
+  const fixed: FixedEffects = {
     columns: input.shown,
     kept: design.kept.filter((column) => column < input.shown),
     beta: solved.beta,
     phi: solved.phi.map((value) => value * solved.residual),
     covariance: reference.covariance,
     dfMethod: reference.dfMethod,
-  });
+  };
   return {
-    ...model,
+    ...waldModel(fixed),
+    logDetPhi: () => logDetPhi(fixed),
     variance: [
       ...variance.rows,
       { unit: 'residual', variance: solved.residual, found: components.length },

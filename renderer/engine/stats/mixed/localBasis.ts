@@ -1,7 +1,7 @@
-import { factorise, fromColumns } from '../linear';
+import { columnLists, dot, factorise, fromColumns } from '../linear';
 import type { Matrix } from '../model';
 import type { OrthogonalDesign } from './orthogonal';
-import { add, real, whole } from '../../entry';
+import { add, entry, real, whole } from '../../entry';
 
 /** What is left of a column beside its length when others explain it. */
 const EXPLAINED = 1e-9;
@@ -29,31 +29,48 @@ export function localBasis(
   groups.forEach((rows, g) => {
     for (const row of rows) homeOf[row] = g;
   });
-  const columns = Array.from(design.kept, (j) =>
-    Float64Array.from({ length: n }, (_, i) => real(x.data, i * x.columns + j)),
+  const all = columnLists(x);
+  const columns = Array.from(design.kept, (j) => entry(all, j));
+  const homes = columns.map((column) => homeOfColumn(column, homeOf));
+  const own = groups.map((rows, g) =>
+    columns
+      .filter((_, j) => homes[j] === g)
+      .map((column) => Float64Array.from(rows, (row) => real(column, row))),
   );
-  const candidates = groups.map((rows): Float64Array[] =>
-    isSpanned(design, rows, n) ? [new Float64Array(rows.length).fill(1)] : [],
-  );
-  for (const column of columns) {
-    const home = homeOf[column.findIndex((value) => value !== 0)] ?? -1;
-    const rows = groups[home];
-    if (!rows || column.some((value, i) => value !== 0 && homeOf[i] !== home)) continue;
-    candidates[home]?.push(Float64Array.from(rows, (row) => real(column, row)));
-  }
-  const inside = candidates.map(orthonormal);
-  if (inside.every((own) => own.length === 0)) {
+  const inside = own.map((columns, g) => {
+    const rows = entry(groups, g);
+    const hasMean = columns.some(isLevel) || isSpanned(design, rows, n);
+    return orthonormal(hasMean ? [new Float64Array(rows.length).fill(1), ...columns] : columns);
+  });
+  if (inside.every((columns) => columns.length === 0)) {
     return { inside, across: Array.from(design.kept, (_, k) => design.direction(k)) };
   }
-  const rest = columns.flatMap((column) => {
+  const rest = columns.flatMap((column, j) => {
+    if ((homes[j] ?? -1) >= 0) return [];
     const left = column.slice();
     groups.forEach((rows, g) => withoutSpan(left, 0, rows, inside[g] ?? []));
-    const size = column.reduce((sum, value) => sum + value * value, 0);
-    const over = left.reduce((sum, value) => sum + value * value, 0);
-    return over > EXPLAINED ** 2 * size ? [left] : [];
+    return dot(left, left) > EXPLAINED ** 2 * dot(column, column) ? [left] : [];
   });
   const qr = factorise(fromColumns(rest, n));
   return { inside, across: Array.from({ length: qr.rank }, (_, k) => qr.direction(k)) };
+}
+
+/** The group outside which a column is zero; -1 where there is none. */
+function homeOfColumn(column: Float64Array, homeOf: Int32Array): number {
+  let home = -1;
+  for (let i = 0; i < column.length; i++) {
+    if (column[i] === 0) continue;
+    const own = whole(homeOf, i);
+    if (own < 0 || (home >= 0 && own !== home)) return -1;
+    home = own;
+  }
+  return home;
+}
+
+/** Whether all values are one and the same, not zero. */
+function isLevel(column: Float64Array): boolean {
+  const [first = 0] = column;
+  return first !== 0 && column.every((value) => value === first);
 }
 
 /** Whether the indicator of some rows is in the span of X. */

@@ -36,6 +36,8 @@ export interface MixedFit extends FittedModel {
   readonly criterion: 'REML';
   /** −2 logLik + 2 × (coefficients that are not aliased + variance parameters). */
   readonly aic: number;
+  /** log|Φ|, Φ = (XᵀV⁻¹X)⁻¹ of the coefficients as if V were known; null where it is singular. */
+  readonly logDetPhi: () => number | null;
   /** Fixed plus predicted random effects, one a row. */
   readonly fitted: Float64Array;
   /** In words, for the person. */

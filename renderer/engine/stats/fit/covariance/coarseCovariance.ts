@@ -7,8 +7,8 @@ import {
 import { combineColumns, randomUnits } from '../../design';
 import type { Design } from '../../design';
 import { mean } from '../../linear';
-import { coarseSearch } from '../../mixed/coarse';
-import type { PlaceBlock } from '../../mixed/coarseCriterion';
+import { coarseSearch } from '../../mixed/place/coarse';
+import type { PlaceBlock } from '../../mixed/place/coarseCriterion';
 import { placeShapes, type Place } from '../../mixed/place/placeShapes';
 import { readNumbers } from '../../table';
 import type { UntreatedModel } from '../randomisation';

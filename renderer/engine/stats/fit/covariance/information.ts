@@ -8,7 +8,6 @@ import { normalLogLik } from '../../randomisation';
 import type { Analysis } from '../analysis';
 import { placeCovariance } from './placeCovariance';
 import { unlessRefused } from '../../../../words';
-import { num, real } from '../../../entry';
 
 /** More rows than this are not worth the time that the surface's likelihood takes. */
 const MOST_ROWS = 1500;
@@ -37,13 +36,16 @@ export function informationOf(
   if (criterion !== 'REML' || analysis.logLik === null) return null;
   const of = request.position && placeTraits[request.position.model].covarianceOf;
   if (of === 'surface') return surfaceInformation(request, table, analysis);
-  // A covariance enlarged for small samples is no longer the inverse that the formula asks for.
-  if (request.denominator === 'kenward-roger' || request.denominator === 'units') return null;
-  const logDet = logDeterminant(analysis);
+  // Without units, a fit after Kenward and Roger is told by its REML criterion alone.
+  if (request.randomUnits.length === 0 && isCorrected(request)) return null;
+  const logDet = analysis.logDetPhi();
   if (logDet === null) return null;
   const logLik = analysis.logLik - 0.5 * logDet - (p / 2) * Math.log(2 * Math.PI);
   return withAic(logLik, p + variance.length + (spatial ? 2 : 0));
 }
+
+const isCorrected = ({ denominator }: FitRequest): boolean =>
+  denominator === 'kenward-roger' || denominator === 'units';
 
 function withAic(logLik: number, parameters: number): FitResult['information'] {
   return { logLik, parameters, aic: -2 * logLik + 2 * parameters };
@@ -60,27 +62,4 @@ function surfaceInformation(
   const covariance = placeCovariance(request, table, rowIndex, { variance, spatial: null });
   const found = unlessRefused(() => normalLogLik(x, y, covariance));
   return found && withAic(found.logLik, found.rank + variance.length);
-}
-
-/** log|cov| of the coefficients that can be estimated, by Cholesky; null where it is singular. */
-function logDeterminant({ qr, model }: Analysis): number | null {
-  const { kept } = qr;
-  const { data, columns } = model.covariance;
-  // Covariates of very different size: scaled to correlations first.
-  const sd = kept.map((j) => Math.sqrt(real(data, j * columns + j)));
-  const p = kept.length;
-  const lower = new Float64Array(p * p);
-  let log = 0;
-  for (let i = 0; i < p; i++) {
-    for (let j = 0; j <= i; j++) {
-      let sum = real(data, num(kept, i) * columns + num(kept, j)) / ((sd[i] ?? 1) * (sd[j] ?? 1));
-      for (let k = 0; k < j; k++) sum -= real(lower, i * p + k) * real(lower, j * p + k);
-      if (i === j) {
-        if (!(sum > 0)) return null;
-        lower[i * p + i] = Math.sqrt(sum);
-        log += Math.log(sum) + 2 * Math.log(sd[i] ?? 1);
-      } else lower[i * p + j] = sum / (lower[j * p + j] ?? 1);
-    }
-  }
-  return log;
 }

@@ -1,5 +1,5 @@
 import { sharing, type CovarianceBlock } from '../../randomisation';
-import { together } from '../../mixed/together';
+import { rowsTogether } from '../../mixed/rowsTogether';
 import { entry, real, whole } from '../../../entry';
 
 /** What V = Σ σ²ZZᵀ + σ²I is made of. */
@@ -23,7 +23,7 @@ export function varianceBlocks(variances: Variances): CovarianceBlock[] {
   const { group, shared, residual } = variances;
   const n = group.length;
   const units = variances.units.filter(({ variance }) => variance > 0);
-  const sets = together([group, ...units.map(({ codes }) => codes)], n);
+  const sets = rowsTogether([group, ...units.map(({ codes }) => codes)], n);
   const effects = effectsBySet(variances, sets);
   return sharing(
     sets.map((rows, s) => {

@@ -7,7 +7,7 @@ import { fitMixed } from '../fitMixed';
 import { isPositive } from '../cholesky';
 import { sandwich, solveR } from '../orthogonal';
 import type { DfMethod } from '../wald/df';
-import { waldModel } from '../wald/wald';
+import { logDetPhi, waldModel, type FixedEffects } from '../wald/wald';
 import {
   explainedUnitWarning,
   singularWarning,
@@ -142,18 +142,19 @@ export function fitAr1(input: Ar1Input): Ar1Fit {
   const exact = denominator === 'satterthwaite' || denominator === 'kenward-roger';
   const curvature = ar1Curvature(data, optimum.point, exact);
   const phi = sandwich(design, curvature.phi);
-  const model = waldModel({
+  const fixed: FixedEffects = {
     columns: input.x.columns,
     kept: design.kept,
     beta: solveR(design, curvature.beta, 1),
     phi,
     ...referenceOf(input, prepared, optimum, curvature, phi, warnings),
-  });
+  };
   const { rowCorrelation, columnCorrelation } = shape;
   const nugget = total * shape.nuggetShare;
   const spatialVariance = total * (1 - shape.nuggetShare);
   return {
-    ...model,
+    ...waldModel(fixed),
+    logDetPhi: () => logDetPhi(fixed),
     variance: [
       ...random.map(({ unit }, k) => ({ unit, variance: total * num(shape.unitRatios, k) })),
       { unit: 'spatial', variance: spatialVariance },

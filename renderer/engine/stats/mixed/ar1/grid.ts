@@ -1,4 +1,4 @@
-import { together } from '../together';
+import { rowsTogether } from '../rowsTogether';
 import type { RandomUnit } from '../types';
 import { real, whole } from '../../../entry';
 
@@ -114,7 +114,7 @@ export function positionGridOf(
   group: Int32Array,
   random: readonly RandomUnit[] = [],
 ): PositionGrid {
-  const members = together([group, ...random.map(({ codes }) => codes)], group.length);
+  const members = rowsTogether([group, ...random.map(({ codes }) => codes)], group.length);
   const along = stepsOf(row, group, members);
   const across = stepsOf(column, group, members);
   const known = new Map<string, number>();

@@ -1,7 +1,7 @@
 import type { PlaceCovariance } from '../../../../../shared-types/fit';
 import { cleanBlock, type Cleaned } from '../../randomisation';
 import { choleskyInPlace, inverseFromCholesky, logDeterminant } from '../cholesky';
-import { together } from '../together';
+import { rowsTogether } from '../rowsTogether';
 import { surfaceOf } from './surface';
 import { num, real, whole } from '../../../entry';
 
@@ -42,7 +42,7 @@ export function placeShapes(
   const n = row.length;
   const surface = grid.of === 'surface' ? surfaceOf(row, column, group) : null;
   const shapes = new Map<string, Shape>();
-  return together([group, ...units], n).map((rows) => {
+  return rowsTogether([group, ...units], n).map((rows) => {
     const local = (codes: Int32Array): number[] => {
       const seen = [...new Set(Array.from(rows, (i) => whole(codes, i)))];
       return Array.from(rows, (i) => seen.indexOf(whole(codes, i)));

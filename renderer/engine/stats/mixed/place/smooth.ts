@@ -3,7 +3,7 @@ import { apartFrom, type Apart } from '../complement';
 import { componentFits, type ComponentLayout } from '../components';
 import { checkUnits, unitColumns } from '../fitMixed';
 import { refuseExactFit } from '../reduced';
-import { together } from '../together';
+import { rowsTogether } from '../rowsTogether';
 import { surfaceOf } from './surface';
 import type { MixedFit, MixedInput } from '../types';
 import { Refusal } from '../../../../words';
@@ -46,7 +46,7 @@ export function smoothFits(input: Omit<SmoothInput, 'y'>): (y: Float64Array) => 
   const { trends, curvatures } = surfaceOf(row, column, group);
   const components = [...random.map(unitColumns), ...curvatures];
   const layout = { components, units: random, denominator };
-  const groups = together([group], x.rows);
+  const groups = rowsTogether([group], x.rows);
   const apart =
     denominator === 'containment' ? null : apartFrom(groups, trends, x, spaceOf(x).rank);
   return apart

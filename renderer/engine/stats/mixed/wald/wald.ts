@@ -1,5 +1,6 @@
 import { chiSquareUpper, fUpper } from '../../distributions';
 import type { Estimate, FittedModel, Matrix, TermTest } from '../../model';
+import { choleskyInPlace, logDeterminant } from '../cholesky';
 import { dotRange, quadratic, timesTransposed } from '../linalg';
 import { containmentDf, jointSpread, satterthwaiteDf, type DfMethod } from './df';
 import { independentRows } from './independent';
@@ -28,6 +29,24 @@ export function waldModel(fixed: FixedEffects): FittedModel {
     estimate: (weights) => estimateOf(fixed, weights),
     test: (contrasts) => testOf(fixed, contrasts),
   };
+}
+
+/**
+ * log|Φ| of the coefficients that the caller knows; null where it is singular. Covariates of very
+ * different size: by way of their correlations.
+ */
+export function logDetPhi({ kept, beta, phi }: FixedEffects): number | null {
+  const size = kept.length;
+  const scales = Float64Array.from(kept, (_, i) => Math.sqrt(real(phi, i * beta.length + i)));
+  const correlations = new Float64Array(size * size);
+  for (let i = 0; i < size; i++) {
+    for (let j = 0; j < size; j++) {
+      const value = real(phi, i * beta.length + j);
+      correlations[i * size + j] = value / (real(scales, i) * real(scales, j));
+    }
+  }
+  if (!choleskyInPlace(correlations, size)) return null;
+  return logDeterminant(correlations, size) + 2 * scales.reduce((sum, s) => sum + Math.log(s), 0);
 }
 
 /** NaN where a column is aliased. */

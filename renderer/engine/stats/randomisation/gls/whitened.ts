@@ -1,4 +1,4 @@
-import { columnsOf, fromColumns, spaceOf, withColumns, type Qr } from '../../linear';
+import { columnLists, fromColumns, spaceOf, withColumns, type Qr } from '../../linear';
 import { logDeterminant } from '../../mixed/cholesky';
 import { apartFrom } from '../../mixed/complement';
 import type { Matrix } from '../../model';
@@ -16,7 +16,7 @@ export interface Whitened {
 
 /** Throws where V is singular. */
 export function whitened(x: Matrix, y: Float64Array, covariance: KnownCovariance): Whitened {
-  const columns = columnsOf(x);
+  const columns = columnLists(x);
   const response = y.slice();
   const trends = covariance.trends.map((trend) => trend.slice());
   whiten(covariance, [...columns, ...trends, response]);

@@ -6,9 +6,9 @@ import {
   type KnownCovariance,
   type Parted,
   type BlockProjection,
-} from '../randomisation';
+} from '../../randomisation';
 import { coarseCriterion, type FixedPart, type PlaceBlock } from './coarseCriterion';
-import { real, whole } from '../../entry';
+import { real, whole } from '../../../entry';
 
 const MOST_SWEEPS = 6;
 

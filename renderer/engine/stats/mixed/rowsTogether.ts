@@ -2,7 +2,7 @@
  * Rows that share a code of any of the lists, directly or through others: sets in the order of their
  * first rows.
  */
-export function together(codes: readonly Int32Array[], n: number): Int32Array[] {
+export function rowsTogether(codes: readonly Int32Array[], n: number): Int32Array[] {
   const parent = Int32Array.from({ length: n }, (_, i) => i);
   const root = (i: number): number => {
     let at = i;

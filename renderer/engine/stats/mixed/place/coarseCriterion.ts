@@ -1,6 +1,6 @@
-import { dotRange } from './linalg';
-import type { Shape } from './place/placeShapes';
-import { real } from '../../entry';
+import { dotRange } from '../linalg';
+import type { Shape } from './placeShapes';
+import { real } from '../../../entry';
 
 /** A shape with the row of the design at each of its places; below 0: nothing was harvested there. */
 export interface PlaceBlock {
