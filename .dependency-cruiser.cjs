@@ -256,9 +256,10 @@ module.exports = {
         .map(room)
         .concat(
           '^electron/browser\\.mjs$',
+          '^electron/(loopback|services/policies)\\.ts$',
           '^electron/services/files/(writeBeside|renameOver|readText|fileTrouble|makeFolders|leftovers|pdfAttachments)\\.ts$',
         ),
-      'The app without a window. Allowed: engine, document, derive, print, tables, and reading and writing files, those in a PDF among them.',
+      'The app without a window. Allowed: engine, document, derive, print, tables, reading and writing files, those in a PDF among them, and serving a page to a browser that prints it.',
     ),
     {
       name: 'shell-knows-no-batch',

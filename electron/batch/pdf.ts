@@ -1,10 +1,12 @@
 import { spawn, type ChildProcess } from 'node:child_process';
 import { rmSync } from 'node:fs';
-import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { randomUUID } from 'node:crypto';
+import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { homedir, tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { pathToFileURL } from 'node:url';
 import { findBrowser, quietFlags, sandboxFlags } from '../browser.mjs';
+import { serveHere, type Served } from '../loopback';
+import { printHeaders } from '../services/policies';
 import {
   fileTrouble,
   isFileTrouble,
@@ -20,7 +22,8 @@ const timeoutMs = 120_000;
 
 /**
  * Prints a whole HTML document to PDF by an installed Chromium-family browser; the page size is the
- * document's own `@page` size. A browser from a confined package sees no temporary folder but may
+ * document's own `@page` size. It is served from memory to this machine alone, under the policy of
+ * printed documents, so that nothing in it runs, loads or reads a file. A browser from a confined package sees no temporary folder but may
  * see the person's own, so that is tried too.
  */
 export async function htmlToPdf(
@@ -29,24 +32,44 @@ export async function htmlToPdf(
 ): Promise<Pdf> {
   const browser = findBrowser();
   if (browser === null) return { ok: false, why: 'no Chromium-family browser is installed' };
-  let why = '';
-  for (const place of new Set(places)) {
-    const printed = await printIn(place, browser, html).catch((error: unknown) => ({
-      ok: false as const,
-      why: troubleWith(`the folder ${place} cannot be used, `, error).message,
-    }));
-    if (printed.ok) return printed;
-    why ||= printed.why;
+  const page = await servePage(html);
+  try {
+    let why = '';
+    for (const place of new Set(places)) {
+      const printed = await printIn(place, browser, page).catch((error: unknown) => ({
+        ok: false as const,
+        why: troubleWith(`the folder ${place} cannot be used, `, error).message,
+      }));
+      if (printed.ok) return printed;
+      why ||= printed.why;
+    }
+    return { ok: false, why };
+  } finally {
+    await page.close();
   }
-  return { ok: false, why };
 }
 
-async function printIn(place: string, browser: string, html: string): Promise<Pdf> {
+interface ServedPage extends Served {
+  /** How often it was read. */
+  reads(): number;
+}
+
+async function servePage(html: string): Promise<ServedPage> {
+  const path = `/${randomUUID()}`;
+  let reads = 0;
+  const served = await serveHere((pathname) => {
+    if (pathname !== path) return Promise.resolve({ status: 404, headers: {}, body: '' });
+    reads += 1;
+    return Promise.resolve({ status: 200, headers: printHeaders, body: html });
+  });
+  return { ...served, url: new URL(path, served.url).href, reads: () => reads };
+}
+
+async function printIn(place: string, browser: string, page: ServedPage): Promise<Pdf> {
+  const readBefore = page.reads();
   const folder = await mkdtemp(join(place, 'evenrack-pdf-'));
   try {
-    const page = join(folder, 'page.html');
     const pdf = join(folder, 'page.pdf');
-    await writeFile(page, html);
     const flags = [
       '--headless',
       ...sandboxFlags(),
@@ -55,14 +78,17 @@ async function printIn(place: string, browser: string, html: string): Promise<Pd
       '--no-pdf-header-footer',
       '--generate-pdf-document-outline',
       `--print-to-pdf=${pdf}`,
-      pathToFileURL(page).href,
+      page.url,
     ];
     const ended = await runToEnd(browser, flags, () =>
       rmSync(folder, { recursive: true, force: true, maxRetries: 3 }),
     );
     const bytes = (await unlessTrouble(() => readFile(pdf))) ?? new Uint8Array();
-    if (isPdf(bytes)) return { ok: true, bytes };
-    return { ok: false, why: `the browser ${browser} ${ended} without writing one` };
+    if (!isPdf(bytes))
+      return { ok: false, why: `the browser ${browser} ${ended} without writing one` };
+    if (page.reads() > readBefore) return { ok: true, bytes };
+    // It prints a page of its own about what is wrong.
+    return { ok: false, why: `the browser ${browser} cannot reach this machine's own address` };
   } finally {
     await unlessTrouble(() => rm(folder, { recursive: true, force: true, maxRetries: 3 }));
   }

@@ -1,6 +1,7 @@
 import { readFile, realpath } from 'node:fs/promises';
 import { extname, join, sep } from 'node:path';
 import { isFileTrouble } from './files/fileTrouble';
+import { keptApart, contentPolicy } from './policies';
 
 const types: Record<string, string> = {
   '.html': 'text/html; charset=utf-8',
@@ -14,38 +15,6 @@ const types: Record<string, string> = {
   '.woff2': 'font/woff2',
   '.txt': 'text/plain; charset=utf-8',
   '.csv': 'text/csv; charset=utf-8',
-};
-
-/**
- * What a page of the app may load and run: its own files and nothing from the network. Styles may
- * stand in the page, because widgets are placed by style attributes; scripts may not.
- */
-export const contentPolicy = [
-  "default-src 'none'",
-  "script-src 'self'",
-  "style-src 'self' 'unsafe-inline'",
-  "img-src 'self' data: blob:",
-  "font-src 'self' data:",
-  "connect-src 'self'",
-  "worker-src 'self'",
-  "base-uri 'none'",
-  "form-action 'none'",
-  "object-src 'none'",
-  "frame-ancestors 'none'",
-].join('; ');
-
-/** For documents to be printed: styles, pictures and fonts inside the document, nothing else. */
-export const printPolicy =
-  "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; " +
-  "base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
-
-/** Keeps a page elsewhere from embedding, opening or reading what is served here. */
-const apart = {
-  'x-content-type-options': 'nosniff',
-  'x-frame-options': 'DENY',
-  'cross-origin-opener-policy': 'same-origin',
-  'cross-origin-resource-policy': 'same-origin',
-  'referrer-policy': 'no-referrer',
 };
 
 export interface Asset {
@@ -78,7 +47,7 @@ export async function asset(folder: string, pathname: string): Promise<Asset> {
       headers: {
         'content-type': types[extname(file)] ?? 'application/octet-stream',
         'content-security-policy': contentPolicy,
-        ...apart,
+        ...keptApart,
         // The names of built assets hold a hash of what is in them: kept with its compiled code, a
         // script starts in half the time.
         'cache-control': wanted.startsWith('/assets/') ? 'max-age=31536000, immutable' : 'no-cache',
@@ -92,5 +61,5 @@ export async function asset(folder: string, pathname: string): Promise<Asset> {
 }
 
 function refused(status: number, body: string): Asset {
-  return { status, headers: { 'content-type': 'text/plain; charset=utf-8' }, body };
+  return { status, headers: { 'content-type': 'text/plain; charset=utf-8', ...keptApart }, body };
 }

@@ -2,6 +2,7 @@ import { mkdir, symlink, writeFile } from 'node:fs/promises';
 import { connect } from 'node:net';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
+import { serveHere } from '../../electron/loopback';
 import { serveRenderer } from '../../electron/serve';
 import { serveApp } from '../../electron/services/window/appProtocol';
 import { asset } from '../../electron/services/assets';
@@ -74,10 +75,10 @@ test('the loopback server answers under its own name only, and is not reached fr
   const served = await serveRenderer(folder);
   try {
     const { port } = new URL(served.url);
-    const say = (path: string, host: string): Promise<string> =>
+    const say = (path: string, host: string, more = ''): Promise<string> =>
       new Promise((resolve, reject) => {
         const socket = connect(Number(port), '127.0.0.1', () =>
-          socket.write(`GET ${path} HTTP/1.1\r\nHost: ${host}\r\nConnection: close\r\n\r\n`),
+          socket.write(`GET ${path} HTTP/1.1\r\nHost: ${host}\r\n${more}Connection: close\r\n\r\n`),
         );
         let text = '';
         socket.on('data', (part) => (text += String(part)));
@@ -94,11 +95,69 @@ test('the loopback server answers under its own name only, and is not reached fr
     expect(await say('/', `127.0.0.1:${port}`)).toContain('home');
     expect(await say('/', 'attacker.example')).toContain('403 Forbidden');
     expect(await say('//attacker.example/', `127.0.0.1:${port}`)).toContain('403 Forbidden');
+    for (const spelling of [`a@127.0.0.1:${port}`, `127.0.0.1:${port}@a`, `[::1]:${port}`, '']) {
+      expect(await say('/', spelling)).toContain('HTTP/1.1 4');
+    }
+    // By what browsers say of who asks: a page of ours, a link elsewhere, a page or frame elsewhere.
+    const asks = (site: string, mode: string, dest: string): Promise<string> =>
+      say(
+        '/',
+        `127.0.0.1:${port}`,
+        `Sec-Fetch-Site: ${site}\r\nSec-Fetch-Mode: ${mode}\r\nSec-Fetch-Dest: ${dest}\r\n`,
+      );
+    expect(await asks('same-origin', 'cors', 'script')).toContain('home');
+    expect(await asks('none', 'navigate', 'document')).toContain('home');
+    expect(await asks('cross-site', 'navigate', 'document')).toContain('home');
+    expect(await asks('cross-site', 'no-cors', 'script')).toContain('403 Forbidden');
+    expect(await asks('same-site', 'cors', 'empty')).toContain('403 Forbidden');
+    expect(await asks('cross-site', 'navigate', 'iframe')).toContain('403 Forbidden');
     expect(await say('/../secret.txt', `127.0.0.1:${port}`)).not.toContain('secret');
     expect(await say('http://[', `127.0.0.1:${port}`)).toContain('HTTP/1.1 4');
+    expect(await endless(Number(port))).toBeLessThan(20_000_000);
     // Still there after the malformed one.
     expect((await fetch(served.url)).status).toBe(200);
   } finally {
     await served.close();
   }
 });
+
+test('who says a request slowly, or nothing, is hung up on and holds up nobody', async () => {
+  const served = await serveHere(
+    () => Promise.resolve({ status: 200, headers: {}, body: 'home' }),
+    0,
+    300,
+  );
+  const port = Number(new URL(served.url).port);
+  const hungUp = (says: string): Promise<unknown> =>
+    new Promise((resolve) => {
+      const socket = connect(port, '127.0.0.1', () => socket.write(says));
+      socket.on('error', () => undefined);
+      socket.on('data', () => undefined);
+      socket.on('close', resolve);
+    });
+  try {
+    const slow = Array.from({ length: 50 }, (_, i) => hungUp(i % 2 ? 'GET / HT' : ''));
+    expect(await (await fetch(served.url)).text()).toBe('home');
+    await Promise.all(slow);
+  } finally {
+    await served.close();
+  }
+});
+
+/** Sends a body without an end; gives how many bytes went out before the server hung up. */
+function endless(port: number): Promise<number> {
+  return new Promise((resolve) => {
+    const socket = connect(port, '127.0.0.1');
+    const part = 'x'.repeat(65_536);
+    const send = (): void => {
+      while (!socket.destroyed && socket.write(`10000\r\n${part}\r\n`));
+    };
+    socket.write(
+      `POST / HTTP/1.1\r\nHost: 127.0.0.1:${port}\r\nTransfer-Encoding: chunked\r\n\r\n`,
+    );
+    send();
+    socket.on('drain', send);
+    socket.on('error', () => undefined);
+    socket.on('close', () => resolve(socket.bytesWritten));
+  });
+}

@@ -6,7 +6,7 @@ import type {
   Session,
   WebContents,
 } from 'electron';
-import { printPolicy } from '../assets';
+import { printHeaders } from '../policies';
 import { FileTrouble } from '../files/fileTrouble';
 import { goneReasons } from './troubles';
 import { isOfOrigin } from './appProtocol';
@@ -119,10 +119,3 @@ function answerWith(
   if (html === undefined || method !== 'GET') return new Response(null, { status: 404 });
   return new Response(html, { headers: printHeaders });
 }
-
-/** With these a document to be printed is answered. */
-export const printHeaders = {
-  'content-type': 'text/html; charset=utf-8',
-  'content-security-policy': printPolicy,
-  'x-content-type-options': 'nosniff',
-};

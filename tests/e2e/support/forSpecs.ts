@@ -4,7 +4,7 @@ export { ErrorLog } from '../../../electron/services/errorLog';
 export { createShellApi } from '../../../electron/services/handlers';
 export { answer } from '../../../electron/services/window/ipc';
 export { OpenFiles } from '../../../electron/services/openFiles';
-export { printHeaders } from '../../../electron/services/window/printWindow';
+export { printHeaders } from '../../../electron/services/policies';
 export { Recents } from '../../../electron/services/recents';
 export { Recovery } from '../../../electron/services/recovery';
 export { serveRenderer } from '../../../electron/serve';

@@ -3,6 +3,7 @@ import { chmod, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterEach, expect, test, vi } from 'vitest';
 import { htmlToPdf } from '../../../electron/batch/pdf';
+import { serveHere } from '../../../electron/loopback';
 import { withAttachments } from '../../../electron/services/files/pdfAttachments';
 import { tempFolder } from '../tempFolder';
 
@@ -61,6 +62,9 @@ async function browserThat(does: string): Promise<{ home: string; temp: string; 
   return { home, temp, browser };
 }
 
+/** The page is the last word that the browser is started with. */
+const readPage = `for a in "$@"; do :; done; '${process.execPath}' -e 'fetch(process.argv[1])' "$a"`;
+
 test('without a browser there is no PDF, and it says so', async () => {
   vi.stubEnv('EVENRACK_BROWSER', '/nowhere/browser');
   expect(await htmlToPdf('<p>chart')).toEqual({
@@ -84,9 +88,39 @@ test.each([
   expect(await readdir(home)).toEqual(['browser.sh']);
 });
 
+test('a page that the browser could not read is not taken for the document', async () => {
+  const { temp, browser } = await browserThat('printf "%%PDF-1.4" > "$pdf"');
+  expect(await htmlToPdf('<p>chart', [temp])).toEqual({
+    ok: false,
+    why: `the browser ${browser} cannot reach this machine's own address`,
+  });
+});
+
+test('what stands in a document runs no script, reads no file and reaches no address', async () => {
+  const folder = await tempFolder();
+  const file = join(folder, 'chart.pdf');
+  await writeFile(join(folder, 'secret.txt'), 'SECRET');
+  const asked: string[] = [];
+  const elsewhere = await serveHere((pathname) => {
+    asked.push(pathname);
+    return Promise.resolve({ status: 200, headers: {}, body: '' });
+  });
+  const html = `<!doctype html><p id="p">as written</p><img src="${elsewhere.url}a.png">
+    <iframe src="file://${folder}/secret.txt"></iframe><object data="file://${folder}/secret.txt"></object>
+    <link rel="stylesheet" href="${elsewhere.url}a.css"><meta http-equiv="refresh" content="0;url=${elsewhere.url}b">
+    <script>document.getElementById('p').textContent = 'changed'</script>`;
+  const pdf = await htmlToPdf(html).finally(() => elsewhere.close());
+  if (!pdf.ok) throw new Error(pdf.why);
+  await writeFile(file, pdf.bytes);
+  const text = execFileSync('pdftotext', [file, '-'], { encoding: 'utf8' });
+  expect(text).toContain('as written');
+  expect(text).not.toContain('SECRET');
+  expect(asked).toEqual([]);
+});
+
 test('a browser from a confined package prints in the home folder', async () => {
   const { home, temp } = await browserThat(
-    'case $pdf in "$HOME"/*) printf "%%PDF-1.4" > "$pdf";; *) exit 0;; esac',
+    `case $pdf in "$HOME"/*) ${readPage}; printf "%%PDF-1.4" > "$pdf";; *) exit 0;; esac`,
   );
   const pdf = await htmlToPdf('<p>chart', [temp, home]);
   expect(pdf.ok && Buffer.from(pdf.bytes).toString()).toBe('%PDF-1.4');
