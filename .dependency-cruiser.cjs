@@ -277,6 +277,14 @@ module.exports = {
       to: { path: '^node_modules/electron/', dependencyTypesNot: ['type-only', 'type-import'] },
     },
     {
+      name: 'shell-waits-by-the-clock-of-electron',
+      severity: 'error',
+      comment:
+        'Electron wakes its loop for setTimeout and setImmediate; for those of node:timers/promises it does not, and they may come much later.',
+      from: { path: '^electron/(?!batch/)' },
+      to: { path: '^timers/promises$' },
+    },
+    {
       name: 'renderer-without-the-shell',
       severity: 'error',
       comment:

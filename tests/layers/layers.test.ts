@@ -102,6 +102,11 @@ const planted: readonly Planted[] = [
     to: 'renderer/document/c.ts',
   },
   { rule: 'batch-runs-without-a-window', from: 'electron/batch/b.ts', to: 'renderer/store/a.ts' },
+  {
+    rule: 'shell-waits-by-the-clock-of-electron',
+    from: 'electron/services/e.ts',
+    to: 'node:timers/promises',
+  },
   { rule: 'shell-knows-no-batch', from: 'electron/services/c.ts', to: 'electron/batch/a.ts' },
   {
     rule: 'electron-at-the-rim-only',

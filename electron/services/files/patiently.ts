@@ -1,7 +1,7 @@
-import { setTimeout as pause } from 'node:timers/promises';
-
 const PATIENCE_MS = 4000;
 const LONGEST_PAUSE_MS = 400;
+
+const pause = (ms: number): Promise<void> => new Promise((resolve) => void setTimeout(resolve, ms));
 
 export interface PatienceNeeds {
   readonly pause: (ms: number) => Promise<unknown>;

@@ -25,6 +25,9 @@ const PATIENCE_MS = 2000;
 /** What became of the wish that work be kept: done, no answer in time, or no page to ask. */
 type Heard = 'kept' | 'silent' | 'gone';
 
+/** Electron ends its own part of an event only after ours: a quit within it would come to nothing. */
+const nextTurn = (): Promise<void> => new Promise((resolve) => void setImmediate(resolve));
+
 /**
  * Lets the window go in three steps: it keeps what is unsaved, the person is asked where no file holds
  * it, and only then it closes. An edit of the last moment has reached us by then, whatever messages
@@ -80,6 +83,7 @@ export class Closing {
   /** The computer ends: what is unsaved is kept, and nobody is asked. */
   async endWithoutAsking(): Promise<void> {
     const heard = await this.#keep();
+    await nextTurn();
     this.#may = true;
     if (heard !== 'kept') this.needs.destroy();
     this.needs.quit();
@@ -107,6 +111,7 @@ export class Closing {
       this.#quitting = false;
       return;
     }
+    await nextTurn();
     this.#may = true;
     const quits = this.#quitting;
     if (heard !== 'kept') this.needs.destroy();

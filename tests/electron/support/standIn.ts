@@ -238,6 +238,10 @@ class Window extends Emits<WindowEvents> implements UsedOfWindow {
   close(): void {
     const event = preventable();
     this.tell('close', event);
+    if (event.defaultPrevented) {
+      this.#inClose = true;
+      setImmediate(() => (this.#inClose = false));
+    }
     if (event.defaultPrevented || this.unload === 'hangs') return;
     if (this.unload === 'stays') {
       const letGo = preventable();
@@ -251,8 +255,15 @@ class Window extends Emits<WindowEvents> implements UsedOfWindow {
     return !this.electron.windows.includes(this);
   }
 
+  /** Electron runs what was promised before it goes on with its own part of the event. */
+  #inClose = false;
+  notInClose(): void {
+    if (this.#inClose) throw new Error('the event `close` is not over yet');
+  }
+
   destroy(): void {
     const { electron } = this;
+    this.notInClose();
     electron.windows.splice(electron.windows.indexOf(this), 1);
     electron.note('closed');
     this.tell('closed');
@@ -316,6 +327,7 @@ class AppStandIn extends Emits<AppEvents> implements UsedOfApp {
   /** `before-quit`, then every window closes; only if all did, the program ends. */
   quit(): void {
     const { electron } = this;
+    for (const window of electron.windows) window.notInClose();
     electron.quitting = true;
     this.tell('before-quit', preventable());
     for (const window of [...electron.windows]) window.close();
