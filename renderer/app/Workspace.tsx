@@ -100,10 +100,14 @@ function useJudgement(plan: Plan | null): Judgement {
   // While a lamp is dragged its light has to keep up: notices wait for the end of the drag.
   const settled = usePlanStore((s) => s.plan);
   const standing = stage === 'light' ? settled : plan;
-  // Of thousands of pots, notices take longer than the hand that types: the next cell comes first.
-  const afterwards = useDeferredValue(standing);
   const worked = useWorkedOut(standing);
-  const judged = stage === 'records' && worked.done === null ? afterwards : worked.plan;
+  // Of thousands of pots, notices take longer than the hand that types or moves: what it did is
+  // shown first, and what is left behind by the next key is not judged at all.
+  const copyId = usePlanStore((s) => s.copyId);
+  const now = useMemo(() => ({ plan: worked.plan, copyId }), [worked.plan, copyId]);
+  const afterwards = useDeferredValue(now);
+  // Another file is judged at once: what was said of the last one is not said of it.
+  const judged = afterwards.copyId === copyId ? afterwards.plan : worked.plan;
   // The second person sees nothing of what the first one has entered.
   const blind = useSession((s) => s.entryBy === 'second');
   const judgement = useMemo(

@@ -56,8 +56,34 @@ export function holeCentre(
   };
 }
 
-/** Pots of one tray, row by row from the front left; empty holes are left out. */
-export function potsOfTray(shelf: Shelf, tray: SizedTray): Pot[] {
+interface Potted {
+  /** What of the shelf the pots of a tray rest on. */
+  on: readonly unknown[];
+  pots: readonly Pot[];
+}
+
+const known = new WeakMap<SizedTray, Potted>();
+
+/** The mark of a draft of Immer, which changes under the same name while a command is carried out. */
+const DRAFT = Symbol.for('immer-state');
+const isDraft = (thing: object): boolean => Reflect.get(thing, DRAFT) !== undefined;
+
+/**
+ * Pots of one tray, row by row from the front left; empty holes are left out. The same list while the
+ * tray and what it stands on stay: a rack in which one tray moves lists the pots of that one anew.
+ */
+export function potsOfTray(shelf: Shelf, tray: SizedTray): readonly Pot[] {
+  if (isDraft(tray) || isDraft(shelf)) return listed(shelf, tray);
+  const { id, number, widthMm, depthMm, boards, bays } = shelf;
+  const on = [id, number, widthMm, depthMm, boards, bays];
+  const last = known.get(tray);
+  if (last && on.every((part, i) => part === last.on[i])) return last.pots;
+  const pots = listed(shelf, tray);
+  known.set(tray, { on, pots });
+  return pots;
+}
+
+function listed(shelf: Shelf, tray: SizedTray): Pot[] {
   const { grid, sizes = {} } = tray;
   if (!grid) return [];
   const empty = new Set(grid.empty);

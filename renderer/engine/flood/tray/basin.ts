@@ -35,6 +35,17 @@ export interface TrayVessel {
 const SLICES = 60;
 
 export function vesselOf(flood: PottedFlood, shelf: Shelf, tray: Tray): TrayVessel {
+  const last = known.get(tray);
+  if (last?.flood === flood && last.vessel.shelf === shelf) return last.vessel;
+  const vessel = reckoned(flood, shelf, tray);
+  known.set(tray, { flood, vessel });
+  return vessel;
+}
+
+// Of a rack in which one tray moves, the other shelves hold what they held.
+const known = new WeakMap<Tray, { flood: PottedFlood; vessel: TrayVessel }>();
+
+function reckoned(flood: PottedFlood, shelf: Shelf, tray: Tray): TrayVessel {
   const pots = pottedPots(flood, shelf, tray);
   const slope = flood.slopes.find((s) => s.trayId === tray.id);
   const tilt = tiltOf(tray, slope);

@@ -87,17 +87,17 @@ interface Block {
 }
 
 /** Blocks of the drawn layout, by bay, with the light of their pots; none where all pots are one block. */
-function blocksOf(
-  layout: Layout | null,
-  light: PotLight,
-  bayOfPot: ReadonlyMap<string, string>,
-): Block[] {
+function blocksOf(layout: Layout | null, light: PotLight, rack: Rack): Block[] {
+  if (!layout) return [];
+  const bayOfPot = new Map(potsOfRack(rack).map(({ id, bayId }) => [id, bayId]));
   const byName = new Map<string, Map<string, string[]>>();
-  for (const { block, potId } of layout?.assignments ?? []) {
+  for (const { block, potId } of layout.assignments) {
     const bayId = bayOfPot.get(potId);
     if (!light.pots.has(potId) || bayId === undefined) continue;
     const byBay = byName.get(block) ?? new Map<string, string[]>();
-    byName.set(block, byBay.set(bayId, [...(byBay.get(bayId) ?? []), potId]));
+    const own = byBay.get(bayId) ?? [];
+    own.push(potId);
+    byName.set(block, byBay.set(bayId, own));
   }
   if (byName.size < 2) return [];
   return [...byName].flatMap(([name, byBay]) =>
@@ -123,8 +123,7 @@ export function unevenNotices(
   lengths: UnitSystem,
 ): Notice[] {
   const limit = plan.lowestMinToMean;
-  const bayOfPot = new Map(potsOfRack(rack).map(({ id, bayId }) => [id, bayId]));
-  const blocks = blocksOf(layout, light, bayOfPot);
+  const blocks = blocksOf(layout, light, rack);
   const blockOf = new Map(blocks.flatMap((block) => block.potIds.map((id) => [id, block])));
   const even = (block: Block | undefined) =>
     block !== undefined && (block.found.minToMean ?? 1) >= limit;
@@ -140,7 +139,9 @@ export function unevenNotices(
     }
     return [found];
   });
-  const whole = new Set(places.map(({ potIds }) => [...potIds].sort().join(' ')));
+  const whole = new Set(
+    blocks.length > 0 ? places.map(({ potIds }) => [...potIds].sort().join(' ')) : [],
+  );
   const uneven = blocks.flatMap((block) => {
     if (whole.has([...block.potIds].sort().join(' '))) return [];
     const found = unevenNotice(

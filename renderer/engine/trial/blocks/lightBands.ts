@@ -14,7 +14,9 @@ export function bandsAsDrawn(
   const bands = new Map<string, string[]>();
   for (const { id } of pots) {
     const name = blockByPot.get(id) ?? '';
-    bands.set(name, [...(bands.get(name) ?? []), id]);
+    const band = bands.get(name) ?? [];
+    band.push(id);
+    bands.set(name, band);
   }
   const numberOf = (name: string): number => Number(/[0-9]+$/.exec(name)?.[0] ?? 0);
   return [...bands]

@@ -34,21 +34,23 @@ export function stripsOver(
 ): { partition: Partition; names: string[] } {
   const count = stripsPerBlock(trial, unit);
   const { of, one, many } = LINES[unit];
-  const byId = new Map(pots.map((pot) => [pot.id, pot] as const));
+  const byId = new Map<string, Pot>();
+  for (const pot of pots) byId.set(pot.id, pot);
   const nameOf = new Map<string, string>();
   for (const block of blocks) {
     const own = block.potIds.flatMap((id) => byId.get(id) ?? []);
     const lines = linesOf(own, unit);
-    const stripOf = (line: number): number =>
-      Math.floor((lines.indexOf(line) * count) / lines.length);
-    for (const pot of own) {
-      const strip = stripOf(pot[of]);
-      const inside = lines.filter((line) => stripOf(line) === strip);
-      const from = num(inside, 0);
-      const to = inside.at(-1) ?? from;
-      const words = from === to ? `${one} ${from}` : `${many} ${from}–${to}`;
-      nameOf.set(pot.id, `${block.name} ${words}`);
-    }
+    const stripOf = lines.map((_line, i) => Math.floor((i * count) / lines.length));
+    const names = new Map(
+      lines.map((line, i) => {
+        const inside = lines.filter((_other, k) => stripOf[k] === stripOf[i]);
+        const from = num(inside, 0);
+        const to = inside.at(-1) ?? from;
+        const words = from === to ? `${one} ${from}` : `${many} ${from}–${to}`;
+        return [line, `${block.name} ${words}`];
+      }),
+    );
+    for (const pot of own) nameOf.set(pot.id, names.get(pot[of]) ?? '');
   }
   const partition = partitionBy(pots.map((pot) => nameOf.get(pot.id) ?? ''));
   const names: string[] = [];

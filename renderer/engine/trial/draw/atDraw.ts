@@ -1,6 +1,6 @@
 import type { Assignment, Layout } from '../../../../shared-types/layout';
 import type { Trial } from '../../../../shared-types/trial/trial';
-import type { TrialInput } from '../input';
+import type { LightAtDraw, TrialInput } from '../input';
 import { measuredPots } from '../measuredPots';
 import type { Site } from '../site/site';
 
@@ -31,17 +31,40 @@ export function inputAtDraw(
   layout: Pick<Layout, 'assignments'> | null,
 ): TrialInput {
   if (!layout) return input;
+  const atDraw = readBy(layout, input.rack);
+  return atDraw ? { ...input, atDraw } : input;
+}
+
+interface Read {
+  rack: TrialInput['rack'];
+  atDraw: LightAtDraw | null;
+}
+const read = new WeakMap<object, Read>();
+
+/** What the draw of a layout read; null where some pot came later. The same while rack and layout stay. */
+function readBy(layout: Pick<Layout, 'assignments'>, rack: TrialInput['rack']): LightAtDraw | null {
+  const last = read.get(layout);
+  if (last?.rack === rack) return last.atDraw;
+  const atDraw = lightAtDraw(layout, rack);
+  read.set(layout, { rack, atDraw });
+  return atDraw;
+}
+
+function lightAtDraw(
+  layout: Pick<Layout, 'assignments'>,
+  rack: TrialInput['rack'],
+): LightAtDraw | null {
   const blockByPot = new Map(layout.assignments.map(({ potId, block }) => [potId, block] as const));
-  const pots = measuredPots(input.rack);
+  const pots = measuredPots(rack);
   // A pot that came later has no place in what was drawn.
-  if (pots.some(({ id }) => !blockByPot.has(id))) return input;
+  if (pots.some(({ id }) => !blockByPot.has(id))) return null;
   const kept = new Map(
     layout.assignments.flatMap(({ potId, ppfdUmol }) =>
       ppfdUmol === undefined ? [] : [[potId, ppfdUmol] as const],
     ),
   );
   const whole = pots.every(({ id }) => kept.has(id));
-  return { ...input, atDraw: { ppfdByPot: whole ? kept : null, blockByPot } };
+  return { ppfdByPot: whole ? kept : null, blockByPot };
 }
 
 /** Starting values that the draw balanced, by the pot they stood in then; null where none. */

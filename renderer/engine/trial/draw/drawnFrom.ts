@@ -1,5 +1,5 @@
 import type { Layout } from '../../../../shared-types/layout';
-import type { Factor } from '../../../../shared-types/trial/trial';
+import type { Factor, Trial } from '../../../../shared-types/trial/trial';
 import { inputAtDraw, startsAtDraw } from './atDraw';
 import { lacksLight } from '../blocks/blocks';
 import type { TrialInput } from '../input';
@@ -20,12 +20,9 @@ export function drawnSite(now: TrialInput, layout: Layout | null): Site | null {
   const input = inputAtDraw(now, layout);
   if (lacksLight(input) || overload(input.trial.factors)) return null;
   const before = beforeSwaps(layout.swaps);
-  const factors = input.trial.factors.map((factor) => {
-    if (factor.unit !== 'pot') return factor;
-    const where = factor.where.map((entry) => ({ ...entry, unitId: before(entry.unitId) }));
-    return { ...factor, where };
-  });
-  const site = siteOf({ ...input, trial: { ...input.trial, factors } });
+  const site = siteOf(
+    layout.swaps.length > 0 ? { ...input, trial: undone(input.trial, before) } : input,
+  );
   const { startByPot } = site;
   const kept = startsAtDraw(layout);
   const starts = kept ? [kept] : [startByPot, null];
@@ -34,6 +31,16 @@ export function drawnSite(now: TrialInput, layout: Layout | null): Site | null {
   }
   const variants = starts.map((start) => ({ ...site, startByPot: start }));
   return variants.find((one) => drawnFromOf(one) === layout.drawnFrom) ?? null;
+}
+
+/** The trial with the levels of single pots where they stood before the exchanges. */
+function undone(trial: Trial, before: (potId: string) => string): Trial {
+  const factors = trial.factors.map((factor) => {
+    if (factor.unit !== 'pot') return factor;
+    const where = factor.where.map((entry) => ({ ...entry, unitId: before(entry.unitId) }));
+    return { ...factor, where };
+  });
+  return { ...trial, factors };
 }
 
 /** Where the plant that now stands in a pot stood before the exchanges. */

@@ -24,14 +24,39 @@ export function partitionBy(keys: readonly string[]): Partition {
   return { classOf, count: numbers.size };
 }
 
+/** Every pot a class of its own. */
+export const eachApart = (many: number): Partition => ({
+  classOf: Int32Array.from({ length: many }, (_, i) => i),
+  count: many,
+});
+
+/** All pots in one class. */
+export const allInOne = (many: number): Partition => ({
+  classOf: new Int32Array(many),
+  count: Math.min(1, many),
+});
+
 /** The finest classes that both partitions split: pots alike in both. */
 export function crossed(a: Partition, b: Partition): Partition {
-  return partitionBy(Array.from(a.classOf, (c, i) => `${c}:${whole(b.classOf, i)}`));
+  const numbers = new Map<number, number>();
+  const classOf = new Int32Array(a.classOf.length);
+  a.classOf.forEach((c, i) => {
+    const pair = c * b.count + whole(b.classOf, i);
+    const number = numbers.get(pair) ?? numbers.size;
+    if (number === numbers.size) numbers.set(pair, number);
+    classOf[i] = number;
+  });
+  return { classOf, count: numbers.size };
 }
 
 /** Whether every class of `fine` lies within one class of `coarse`. */
 export function isNested(fine: Partition, coarse: Partition): boolean {
-  return crossed(fine, coarse).count === fine.count;
+  const within = new Int32Array(fine.count).fill(-1);
+  return fine.classOf.every((c, i) => {
+    const around = whole(coarse.classOf, i);
+    if (within[c] === -1) within[c] = around;
+    return within[c] === around;
+  });
 }
 
 /**

@@ -33,9 +33,11 @@ export interface Tier {
 /** The measured pots of a rack as a trial sees them. Pot numbers below are indices of `pots`. */
 export interface Site {
   trial: Trial;
-  pots: TrialPot[];
+  pots: readonly TrialPot[];
   blocks: Block[];
   blockOf: Partition;
+  /** Key of every block, by its number in `blockOf`. */
+  blockKeys: string[];
   unitOf: Record<UnitKind, Partition>;
   /** Printed name of every unit, by unit number. */
   unitNames: Record<UnitKind, string[]>;

@@ -5,18 +5,35 @@ import { blocksOf, lightForDraw } from '../blocks/blocks';
 import { lightAt } from '../input';
 import type { TrialInput } from '../input';
 import { boundTrial } from '../bound';
-import { partitionBy } from './partition';
+import { eachApart, partitionBy } from './partition';
 import type { Partition } from './partition';
 import { stripsOver } from '../blocks/strips';
 import { overload } from '../treatments';
-import { trialPotsOf } from './trialPot';
+import { trialPotsOf, type TrialPot } from './trialPot';
 import { Refusal } from '../../../words';
 import { tiersOf } from './tiers';
 import type { Site } from './site';
 import { firstPotsOf } from './siteUnits';
 
+interface Resolved {
+  input: TrialInput;
+  site: Site;
+}
+
+// Notices, units and the power of a trial are asked one after another of one and the same site.
+const resolved = new WeakMap<TrialInput['rack'], Resolved>();
+const PARTS = ['trial', 'ppfdByPot', 'zones', 'startByPot', 'atDraw', 'bound'] as const;
+
 /** Resolves pots, blocks, units and the groups within which each tier of factors is drawn. */
 export function siteOf(input: TrialInput): Site {
+  const last = resolved.get(input.rack);
+  if (last && PARTS.every((part) => last.input[part] === input[part])) return last.site;
+  const site = resolve(input);
+  resolved.set(input.rack, { input, site });
+  return site;
+}
+
+function resolve(input: TrialInput): Site {
   const { rack } = input;
   const tooMany = overload(input.trial.factors);
   if (tooMany) throw new Refusal(`trial: ${tooMany.text} ${tooMany.remedy}`);
@@ -26,8 +43,10 @@ export function siteOf(input: TrialInput): Site {
     pots,
   );
   const blocks = blocksOf(input);
-  const blockKeyOf = new Map(blocks.flatMap((b) => b.potIds.map((id) => [id, b.key] as const)));
-  const blockOf = partitionBy(pots.map((pot) => blockKeyOf.get(pot.id) ?? ''));
+  const blockKeyOf = new Map<string, string>();
+  for (const { key, potIds } of blocks) for (const id of potIds) blockKeyOf.set(id, key);
+  const keyOfPot = (pot: TrialPot) => blockKeyOf.get(pot.id) ?? '';
+  const blockOf = partitionBy(pots.map(keyOfPot));
   const rows = stripsOver(pots, blocks, trial, 'row-strip');
   const columns = stripsOver(pots, blocks, trial, 'column-strip');
   const unitOf: Record<UnitKind, Partition> = {
@@ -37,7 +56,7 @@ export function siteOf(input: TrialInput): Site {
     tray: partitionBy(pots.map((pot) => pot.trayId)),
     'row-strip': rows.partition,
     'column-strip': columns.partition,
-    pot: partitionBy(pots.map((pot) => pot.id)),
+    pot: eachApart(pots.length),
   };
   const names = new Map<string, string>();
   for (const shelf of rack.shelves) {
@@ -56,6 +75,7 @@ export function siteOf(input: TrialInput): Site {
     pots,
     blocks,
     blockOf,
+    blockKeys: firstPotsOf(pots, blockOf).map(keyOfPot),
     unitOf,
     unitNames: {
       shelf: firstPotsOf(pots, unitOf.shelf).map((pot) => names.get(pot.shelfId) ?? ''),

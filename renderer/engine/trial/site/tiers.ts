@@ -1,5 +1,5 @@
 import type { UnitKind } from '../../../../shared-types/trial/trial';
-import { crossed, isNested, membersOf, partitionBy } from './partition';
+import { allInOne, crossed, isNested, membersOf, partitionBy } from './partition';
 import type { Partition } from './partition';
 import { combinationsOf, fullSetOf } from '../treatments';
 import { unitIdOf } from './trialPot';
@@ -53,8 +53,7 @@ function groupsOf(
 ): { groups: DrawGroup[]; usesBlocks: boolean } {
   const { trial, blockOf, unitOf } = site;
   const units = unitOf[unit];
-  const whole = partitionBy(site.pots.map(() => 'all'));
-  let bound = above ? unitOf[above] : whole;
+  let bound = above ? unitOf[above] : allInOne(site.pots.length);
   const roomy = (partition: Partition): boolean =>
     unitsIn(partition, units).every((members) => members.length >= fullSet);
 
@@ -98,23 +97,26 @@ function groupKeys(
   above: UnitKind | null,
   usesBlocks: boolean,
 ): (members: readonly number[]) => string {
-  const { trial, pots, blocks } = site;
-  const blockKey = new Map(blocks.flatMap((b) => b.potIds.map((id) => [id, b.key] as const)));
-  const potNumbers = new Map(pots.map((pot, i) => [pot.id, i] as const));
-  const first = firstPotsOf(pots, site.unitOf[unit]);
+  const { trial, pots, blockKeys, blockOf } = site;
+  // Numbers of the first pots of each unit.
+  const first: number[] = [];
+  site.unitOf[unit].classOf.forEach((number, i) => {
+    first[number] ??= i;
+  });
   const given = trial.factors
     .filter((factor) => factor.kind === 'fixed')
     .map((factor) => ({ id: factor.id, levels: givenLevels(site, factor) }));
   const holder = schemeUsesGrid(trial.scheme) && unit === 'pot' ? 'tray' : above;
   return (members) => {
-    const pot = first[members[0] ?? -1];
+    const at = first[members[0] ?? -1] ?? -1;
+    const pot = pots[at];
     if (!pot) throw new Refusal(`a draw group of ${unit}s is empty; at least one unit is expected`);
     const parts: string[] = [unit];
     if (holder) parts.push(`${holder}:${unitIdOf(pot, holder)}`);
     if (schemeCrossesStrips(trial.scheme) && unit === 'pot') parts.push(`cell:${pot.id}`);
-    if (usesBlocks) parts.push(`block:${blockKey.get(pot.id) ?? ''}`);
+    if (usesBlocks) parts.push(`block:${blockKeys[whole(blockOf.classOf, at)] ?? ''}`);
     for (const factor of given) {
-      parts.push(`${factor.id}:${factor.levels[potNumbers.get(pot.id) ?? -1] ?? ''}`);
+      parts.push(`${factor.id}:${factor.levels[at] ?? ''}`);
     }
     return parts.join('|');
   };

@@ -15,12 +15,18 @@ export type TrialPot = Pot & { zoneId: string };
 export const zoneByTray = (zones: readonly ZoneTrays[]): Map<string, ZoneTrays> =>
   new Map(zones.flatMap((zone) => zone.trayIds.map((id) => [id, zone] as const)));
 
-export function trialPotsOf(rack: Rack, zones: readonly ZoneTrays[]): TrialPot[] {
+const known = new WeakMap<Rack, { zones: readonly ZoneTrays[]; pots: readonly TrialPot[] }>();
+
+export function trialPotsOf(rack: Rack, zones: readonly ZoneTrays[]): readonly TrialPot[] {
+  const last = known.get(rack);
+  if (last?.zones === zones) return last.pots;
   const zoneOf = zoneByTray(zones);
-  return measuredPots(rack).map((pot) => ({
+  const pots = measuredPots(rack).map((pot) => ({
     ...pot,
     zoneId: zoneOf.get(pot.trayId)?.id ?? pot.trayId,
   }));
+  known.set(rack, { zones, pots });
+  return pots;
 }
 
 /** Units that a pot names by itself; where strips run depends on blocks and factors. */

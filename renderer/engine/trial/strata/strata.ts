@@ -1,5 +1,5 @@
 import type { Factor, UnitKind } from '../../../../shared-types/trial/trial';
-import { connectedParts, crossed, isNested, partitionBy } from '../site/partition';
+import { connectedParts, crossed, isNested } from '../site/partition';
 import type { Partition } from '../site/partition';
 import { schemeCrossesStrips, schemeUsesBlocks, schemeUsesGrid } from '../site/site';
 import { unitOrder } from '../site/siteUnits';
@@ -43,7 +43,7 @@ export function strataOf(site: Site): { strata: Stratum[]; crossing: Crossing[] 
     if (!sameAs && at >= 0 && fits) {
       strata.splice(at, 0, { name: 'blocks', partition: blockOf, factors: [] });
     } else if (!sameAs) {
-      const coarser = strata.at(-2)?.partition ?? partitionBy(site.pots.map(() => 'all'));
+      const coarser = strata.at(-2)?.partition ?? wholeOf(site);
       const df = blockOf.count - connectedParts(coarser, blockOf);
       crossing.push({ source: 'blocks', df, stratum: stratumName.pot, partition: blockOf });
     }

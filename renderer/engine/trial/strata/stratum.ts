@@ -1,5 +1,5 @@
 import type { Factor, UnitKind } from '../../../../shared-types/trial/trial';
-import { connectedParts, partitionBy } from '../site/partition';
+import { allInOne, connectedParts } from '../site/partition';
 import type { Partition } from '../site/partition';
 import type { Site } from '../site/site';
 
@@ -46,4 +46,4 @@ export interface Crossing {
   partition: Partition;
 }
 
-export const wholeOf = (site: Site): Partition => partitionBy(site.pots.map(() => 'all'));
+export const wholeOf = (site: Site): Partition => allInOne(site.pots.length);
