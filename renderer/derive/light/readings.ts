@@ -8,7 +8,7 @@ import {
   readingPpfd,
   slipNotices,
   withheldNotice,
-  type Calibration,
+  type ReadingsFound,
   type CheckedReading,
 } from '../../engine/light';
 import { potLightOf } from './potLight';
@@ -139,7 +139,7 @@ export function readingRowsOf(plan: Plan): ReadingRow[] {
 }
 
 /** The calibrations by shelf, in the rack's order. */
-export function calibrationsOf(plan: Plan): { shelfNumber: number; calibration: Calibration }[] {
+export function calibrationsOf(plan: Plan): { shelfNumber: number; calibration: ReadingsFound }[] {
   const { calibrations } = potLightOf(plan);
   return plan.rack.shelves.flatMap((shelf) => {
     const calibration = calibrations.get(shelf.id);
@@ -150,7 +150,7 @@ export function calibrationsOf(plan: Plan): { shelfNumber: number; calibration: 
 /** Calibrations that are too strange to be followed, by shelf, each with the reason in words. */
 export function withheldOf(
   plan: Plan,
-): { shelfNumber: number; calibration: Calibration; reason: string; remedy: string }[] {
+): { shelfNumber: number; calibration: ReadingsFound; reason: string; remedy: string }[] {
   const { withheld } = potLightOf(plan);
   return plan.rack.shelves.flatMap((shelf) => {
     const calibration = withheld.get(shelf.id);

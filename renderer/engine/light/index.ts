@@ -6,7 +6,7 @@ export {
   luxUncertainty,
   readingPpfd,
   slipWords,
-  type Calibration,
+  type ReadingsFound,
   type CheckedReading,
   type GroupScale,
 } from './calibration';
@@ -22,5 +22,6 @@ export * from './potLight';
 export { shelfInRoom, shelvesInRoom } from '../lamps';
 export * from './rotation';
 export * from './shade';
+export * from './shelfFigures';
 export * from './shelfLight';
 export { luxPerPpfdOf, type SpectrumPoint } from './luxFactor';

@@ -1,9 +1,9 @@
 import type { LampKind, Shelf } from '../../../shared-types/rack';
-import { figure, say } from '../../words';
+import { figure, say, unlessRefused } from '../../words';
 import { bayAt, type Bay } from '../geometry';
 import type { ShelfInRoom } from '../lamps';
 import { entry, real } from '../entry';
-import { bayBox, type BayBox, type BaySize, type Cuts } from './bay';
+import { bayOf } from './bay/bayOf';
 import { directAtPoints, type PointMm } from './sources/direct';
 import { placeInWords } from './figures';
 import { asFaced, facesLight, litFromOutside } from './around/facing';
@@ -14,6 +14,7 @@ import { surroundingsOf } from './around/surroundings';
 import { bayParts, type BayPart } from './parted/bayParts';
 import { reflectingBays, type Reflected } from './parted/reflected';
 import type { ScaleOf } from './parted/together';
+import { standInOf, type StandIn } from './around/sameLight';
 import { everyLamp, lampsOfBay, type BayLamps } from './parted/underBoards';
 import { LightProblem } from './problem';
 
@@ -42,69 +43,61 @@ export interface ShelfModel {
   ) => Float64Array;
 }
 
-// Lamps run level, so that the brightness of a side changes fastest upwards. Halving these again
-// changes the PPFD in a white bay with a lamp 42 mm from its back by less than 0.5 % at 50 mm from
-// the sides and farther, where pots can stand; at 10 mm from a corner by 2 %.
-const LEVEL_PATCH_MM = 100;
-const UPRIGHT_PATCH_MM = 50;
-const MOST_CUTS = 24;
-
-/**
- * Whole patches along each direction. Upwards a few more where then an edge, such as that of a gap
- * beneath a board, lies nearer to the edge of a patch.
- */
-function cutsOf(size: BaySize, edgesMm: readonly number[]): Cuts {
-  const cut = (spanMm: number, patchMm: number) =>
-    Math.min(MOST_CUTS, Math.max(2, Math.round(spanMm / patchMm)));
-  const heightMm = size.topMm - size.bottomMm;
-  let z = cut(heightMm, UPRIGHT_PATCH_MM);
-  const missed = (cuts: number) =>
-    edgesMm.reduce((sum, edgeMm) => {
-      const at = ((edgeMm - size.bottomMm) / heightMm) * cuts;
-      return sum + Math.abs(at - Math.max(1, Math.round(at))) / cuts;
-    }, 0);
-  for (let more = z + 1; more <= MOST_CUTS; more++) {
-    if (missed(more) < missed(z) - 1e-3) z = more;
-  }
-  return { x: cut(size.widthMm, LEVEL_PATCH_MM), y: cut(size.depthMm, LEVEL_PATCH_MM), z };
-}
-
-// Bays of a rack are mostly alike, and their view factors take longer than all else: a few are kept.
-const boxes = new Map<string, BayBox>();
-const MOST_BOXES = 8;
-
-function boxOf(size: BaySize, cuts: Cuts): BayBox {
-  const key = [...Object.values(size), ...Object.values(cuts)].join(' ');
-  const known = boxes.get(key);
-  if (known) return known;
-  if (boxes.size >= MOST_BOXES) boxes.clear();
-  const made = bayBox(size, cuts);
-  boxes.set(key, made);
-  return made;
-}
-
-/** The bay of a shelf above a canopy; null where the canopy has reached the underside above. */
-export function bayOf(
-  shelf: Shelf,
-  heightMm: number,
-  edgesMm: readonly number[] = [],
-): BayBox | null {
-  if (heightMm >= shelf.clearanceMm) return null;
-  const size = {
-    widthMm: shelf.widthMm,
-    depthMm: shelf.depthMm,
-    bottomMm: heightMm,
-    topMm: shelf.clearanceMm,
-  };
-  return boxOf(size, cutsOf(size, edgesMm));
-}
-
 /**
  * Makes ready the light of one shelf: direct light of all lamps and, where asked for, what its bays
  * reflect. Boards part it into bays that light each other only beneath the boards. Throws where a
  * lamp makes no sense or a closed bay absorbs nothing.
  */
 export function shelfModel(
+  shelf: ShelfInRoom,
+  lampKinds: readonly LampKind[],
+  request: ModelRequest,
+): ShelfModel {
+  // Direct light alone is quick.
+  const standIn = request.reflected ? standInOf(shelf) : null;
+  if (!standIn) return modelOf(shelf, lampKinds, request);
+  // What is wrong with a shelf is said of the shelf itself.
+  const own = () => modelOf(shelf, lampKinds, request);
+  const model = unlessRefused(() => keptModel(standIn, lampKinds, request));
+  if (!model) return own();
+  const bayOf = (name: string) => standIn.bayIds.get(name) ?? name;
+  const groupOf = (name: string) => standIn.groups.get(name) ?? name;
+  const found: ShelfModel['at'] = (points, scaleOf, from) =>
+    model.at(
+      points,
+      scaleOf && ((group) => scaleOf(groupOf(group))),
+      from && ((outside) => from(bayOf(outside))),
+    );
+  return {
+    ...model,
+    groups: model.groups.map(groupOf),
+    beside: model.beside.map(bayOf),
+    at: (...asked) => unlessRefused(() => found(...asked)) ?? own().at(...asked),
+  };
+}
+
+// Shelves are mostly alike, and what a bay reflects takes longer than all else.
+const models = new WeakMap<readonly LampKind[], Map<string, ShelfModel>>();
+const MOST_MODELS = 60;
+
+function keptModel(
+  { key, shelf }: StandIn,
+  lampKinds: readonly LampKind[],
+  request: ModelRequest,
+): ShelfModel {
+  const of = models.get(lampKinds) ?? new Map<string, ShelfModel>();
+  models.set(lampKinds, of);
+  const name = `${request.heightMm} ${key}`;
+  const found = of.get(name) ?? modelOf(shelf, lampKinds, request);
+  // The one that was asked for last stays longest.
+  of.delete(name);
+  of.set(name, found);
+  const [oldest] = of.keys();
+  if (of.size > MOST_MODELS && oldest !== undefined) of.delete(oldest);
+  return found;
+}
+
+function modelOf(
   given: ShelfInRoom,
   lampKinds: readonly LampKind[],
   { heightMm, reflected }: ModelRequest,

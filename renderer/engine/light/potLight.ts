@@ -1,17 +1,16 @@
-import type { LightPlan } from '../../../shared-types/light';
 import type { LampKind, Rack } from '../../../shared-types/rack';
 import { baysOf, canopyHeightMm, potsOfTray, trayCanopyMm, type Pot } from '../geometry';
-import type { Calibration, GroupScale } from './calibration';
-import type { PointMm } from './sources/direct';
-import { dli } from './dli';
-import { bayHours, hoursOver, shelfAfter } from './hours';
-import { RETURNED } from './around/keys';
-import { outsideShares } from './around/outside';
-import type { ShelfModel } from './model';
-import { uncertaintyOf, type LightUncertainty } from './uncertainty';
+import type { ReadingsFound } from './calibration';
+import type { LightUncertainty } from './uncertainty';
 import { evenness, type Evenness } from './evenness';
-import { problemWords, type ProblemWords } from './problem';
-import { shelfLight, type LightSource } from './shelfLight';
+import type { ProblemWords } from './problem';
+import {
+  shelfFigures,
+  type FiguresOptions,
+  type LightBasis,
+  type ShelfFigures,
+} from './shelfFigures';
+import type { LightSource } from './shelfLight';
 import { shelvesInRoom, type ShelfInRoom } from '../lamps';
 import { real } from '../entry';
 
@@ -47,30 +46,14 @@ export interface PotLight {
   /** By bay id. */
   bays: ReadonlyMap<string, LightSummary>;
   /** How readings were used, by shelf id; only shelves with usable readings are there. */
-  calibrations: ReadonlyMap<string, Calibration>;
+  calibrations: ReadonlyMap<string, ReadingsFound>;
   /** Readings too strange to be believed, by shelf id: the shelf stays estimated. */
-  withheld: ReadonlyMap<string, Calibration>;
+  withheld: ReadonlyMap<string, ReadingsFound>;
   /** Ids of readings taken of other lamps or surfaces than are there now. */
   outdated: ReadonlySet<string>;
   /** Why a shelf's light cannot be computed, by shelf id. */
   problems: ReadonlyMap<string, ProblemWords>;
 }
-
-/** What the light at the pots rests on besides the rack. */
-export type LightBasis = Pick<LightPlan, 'canopyAt' | 'photoperiodHours' | 'readings'> & {
-  /** Days of the trial that lamps have burnt by then, for what they lose; absent: 0. */
-  burntDays?: number;
-};
-
-export interface PotLightOptions {
-  /** Whether reflected light is counted; it is unless switched off. */
-  reflected?: boolean;
-  /** Factors on the lamp groups in place of readings: see `shelfLight`. */
-  scales?: readonly GroupScale[];
-}
-
-const atHeight = (pots: readonly Pot[], zMm: number): PointMm[] =>
-  pots.map(({ xMm, yMm }) => ({ xMm, yMm, zMm }));
 
 /**
  * PPFD (µmol m⁻² s⁻¹) and DLI (mol m⁻² d⁻¹) at the centre of every pot, on a level plane at the
@@ -80,7 +63,7 @@ const atHeight = (pots: readonly Pot[], zMm: number): PointMm[] =>
 export function potLight(
   rack: Rack,
   lightPlan: LightBasis,
-  options: PotLightOptions = {},
+  options: FiguresOptions = {},
 ): PotLight {
   return mergedPotLight(
     shelvesInRoom(rack).map((shelf) => shelfPotLight(shelf, rack.lampKinds, lightPlan, options)),
@@ -92,61 +75,47 @@ export function shelfPotLight(
   shelf: ShelfInRoom,
   lampKinds: readonly LampKind[],
   lightPlan: LightBasis,
-  options: PotLightOptions = {},
+  options: FiguresOptions = {},
 ): PotLight {
-  try {
-    return computedPotLight(shelf, lampKinds, lightPlan, options);
-  } catch (error) {
-    return { ...mergedPotLight([]), problems: new Map([[shelf.id, problemWords(error)]]) };
-  }
+  return namedPotLight(shelf, lightPlan, shelfFigures(shelf, lampKinds, lightPlan, options));
 }
 
-function computedPotLight(
+/** The figures of a shelf by its pots, trays and bays, with their summaries. */
+export function namedPotLight(
   shelf: ShelfInRoom,
-  lampKinds: readonly LampKind[],
-  lightPlan: LightBasis,
-  { reflected = true, scales }: PotLightOptions,
+  { canopyAt }: Pick<LightBasis, 'canopyAt'>,
+  figures: ShelfFigures,
 ): PotLight {
-  const heightMm = canopyHeightMm(shelf, lightPlan.canopyAt);
-  const rests = scales ? { scales } : { readings: lightPlan.readings };
-  const worn = shelfAfter(shelf, lampKinds, lightPlan, lightPlan.burntDays ?? 0);
-  const request = { heightMm, reflected, worn, ...rests };
-  const light = shelfLight(shelf, lampKinds, request);
+  if (!figures.ok) {
+    const { problem } = figures;
+    return {
+      ...mergedPotLight([]),
+      problems: new Map([[shelf.id, (lengths) => problem[lengths]]]),
+    };
+  }
+  const { source, mean } = figures;
+  const heightMm = canopyHeightMm(shelf, canopyAt);
   const byTray = shelf.trays.map((tray) => ({ tray, pots: potsOfTray(shelf, tray) }));
-  const all = byTray.flatMap((entry) => entry.pots);
+  const all = byTray.flatMap((one) => one.pots);
   const heights = new Map(
-    shelf.trays.map((tray) => [tray.id, trayCanopyMm(shelf, tray, lightPlan.canopyAt)]),
+    shelf.trays.map((tray) => [tray.id, trayCanopyMm(shelf, tray, canopyAt)]),
   );
-  const points = byTray.flatMap(({ tray, pots: own }) =>
-    atHeight(own, heights.get(tray.id) ?? heightMm),
-  );
-  const hoursAt = hoursOver(shelf, lightPlan);
-  const ppfd = light.at(points);
-  const plusMinus = uncertaintyOf(light, points);
-  const besides = sentFrom(shelf, light.model, lightPlan).map(({ from, hours }) => ({
-    hours,
-    shares: outsideShares(light.model, points, from),
-  }));
   const pots = new Map<string, PotLightValue>();
   all.forEach((pot, i) => {
-    const ppfdUmol = real(ppfd, i);
-    // Lamps of other shelves burn for hours of their own.
-    const own = hoursAt(pot.xMm, pot.yMm);
-    const theirs = besides.reduce((sum, { shares }) => sum + real(shares, i), 0);
-    const dliMol = besides.reduce(
-      (sum, { hours, shares }) => sum + dli(ppfdUmol * real(shares, i), hours),
-      dli(ppfdUmol * (1 - theirs), own),
-    );
-    const plusMinusPercent = plusMinus.points[i] ?? null;
-    pots.set(pot.id, { potId: pot.id, ppfdUmol, dliMol, source: light.source, plusMinusPercent });
+    const [ppfdUmol, dliMol] = [real(figures.ppfdUmol, i), real(figures.dliMol, i)];
+    const plusMinusPercent = figures.plusMinusPercent[i] ?? null;
+    pots.set(pot.id, { potId: pot.id, ppfdUmol, dliMol, source, plusMinusPercent });
   });
-  const uncertainty = plusMinus.mean;
+  const uncertainty: LightUncertainty = {
+    plusMinusPercent: mean.plusMinusPercent,
+    reason: (lengths) => mean.reason[lengths],
+  };
   const summary = (id: string, some: readonly Pot[]): LightSummary => {
     const over = (chosen: readonly Pot[]) =>
       chosen.length > 0 ? evenness(chosen.map((pot) => pots.get(pot.id)?.ppfdUmol ?? 0)) : null;
     const withoutGuards = over(some.filter((pot) => !pot.guard));
     return {
-      ...{ id, heightMm: heights.get(id) ?? heightMm, source: light.source },
+      ...{ id, heightMm: heights.get(id) ?? heightMm, source },
       ...{ evenness: over(some), withoutGuards, uncertainty },
     };
   };
@@ -163,30 +132,11 @@ function computedPotLight(
         ),
       ]),
     ),
-    outdated: new Set(light.outdated),
-    calibrations: new Map(light.calibration ? [[shelf.id, light.calibration]] : []),
-    withheld: new Map(light.withheld ? [[shelf.id, light.withheld]] : []),
+    outdated: new Set(figures.outdated),
+    calibrations: new Map(figures.calibration ? [[shelf.id, figures.calibration]] : []),
+    withheld: new Map(figures.withheld ? [[shelf.id, figures.withheld]] : []),
     problems: new Map(),
   };
-}
-
-/** What sends light from outside, with the hours that it burns: of a room's light the mean over its bays. */
-function sentFrom(
-  { others = [] }: ShelfInRoom,
-  { beside, returned }: ShelfModel,
-  lightPlan: LightBasis,
-): { from: string; hours: number }[] {
-  const bays = others.flatMap((other) => baysOf(other));
-  const back = bays.reduce(
-    (sum, bay) => sum + (returned?.from.get(bay.id) ?? 0) * bayHours(bay, lightPlan),
-    0,
-  );
-  return [
-    ...bays.flatMap((bay) =>
-      beside.includes(bay.id) ? [{ from: bay.id, hours: bayHours(bay, lightPlan) }] : [],
-    ),
-    ...(returned ? [{ from: RETURNED, hours: back }] : []),
-  ];
 }
 
 /** Several shelves' light as one. */

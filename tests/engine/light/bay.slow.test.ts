@@ -10,7 +10,7 @@ import {
 } from '../../../renderer/engine/light/bay';
 import { readyLamps } from '../../../renderer/engine/light/sources/direct';
 import { ppfdAtPoints, shelfField } from '../../../renderer/engine/light/field';
-import { bayOf } from '../../../renderer/engine/light/model';
+import { bayOf } from '../../../renderer/engine/light/bay/bayOf';
 import { potLight } from '../../../renderer/engine/light/potLight';
 import { kind, lamp, lightPlan, shelf, tray } from './racks';
 

@@ -10,7 +10,7 @@ import {
   type BayBox,
   type FaceGrid,
 } from '../../../renderer/engine/light/bay';
-import { bayOf } from '../../../renderer/engine/light/model';
+import { bayOf } from '../../../renderer/engine/light/bay/bayOf';
 import { bayParts } from '../../../renderer/engine/light/parted/bayParts';
 import { lampsOfBay } from '../../../renderer/engine/light/parted/underBoards';
 import { withLampsClear } from '../../../renderer/engine/light/sources/clear';

@@ -7,7 +7,7 @@ import {
   type BayBox,
   type FaceGrid,
 } from '../../../renderer/engine/light/bay';
-import { bayOf } from '../../../renderer/engine/light/model';
+import { bayOf } from '../../../renderer/engine/light/bay/bayOf';
 import { partOf, reachOf, atLeast } from '../../../renderer/engine/light/parted/lampPart';
 import { withLampsClear } from '../../../renderer/engine/light/sources/clear';
 import { lampFrameOf } from '../../../renderer/engine/light/sources/frame';

@@ -1,7 +1,7 @@
 import type { Reflectances } from '../../../../shared-types/rack';
 import { FACES, type BayBox } from './box';
 import { Refusal } from '../../../words';
-import { add, real } from '../../entry';
+import { add, num, real } from '../../entry';
 
 /** Reflectance of every patch from that of its face. An open side reflects nothing. */
 export function reflectanceOfPatches(box: BayBox, reflectances: Reflectances): Float64Array {
@@ -27,11 +27,26 @@ export interface Radiosity {
 export function arrivingFrom(box: BayBox, leaving: Float64Array): Float64Array {
   const { count, exchange, areaM2 } = box;
   const arriving = new Float64Array(count);
-  // The exchange is symmetric: row by row of the patches that give off light.
-  for (let j = 0; j < count; j++) {
-    const given = real(leaving, j);
-    if (given === 0) continue;
-    const row = j * count;
+  // The exchange is symmetric: row by row of the patches that give off light, four in one pass, each
+  // patch still adding them up in their order.
+  const rows = Array.from(leaving.keys()).filter((j) => real(leaving, j) !== 0);
+  let k = 0;
+  for (; k + 3 < rows.length; k += 4) {
+    const [p, q, r, t] = [num(rows, k), num(rows, k + 1), num(rows, k + 2), num(rows, k + 3)];
+    const [a, b, c, d] = [real(leaving, p), real(leaving, q), real(leaving, r), real(leaving, t)];
+    const [ap, bq, cr, dt] = [p * count, q * count, r * count, t * count];
+    for (let i = 0; i < count; i++) {
+      arriving[i] =
+        real(arriving, i) +
+        real(exchange, ap + i) * a +
+        real(exchange, bq + i) * b +
+        real(exchange, cr + i) * c +
+        real(exchange, dt + i) * d;
+    }
+  }
+  for (; k < rows.length; k++) {
+    const j = num(rows, k);
+    const [row, given] = [j * count, real(leaving, j)];
     for (let i = 0; i < count; i++)
       arriving[i] = real(arriving, i) + real(exchange, row + i) * given;
   }
@@ -113,6 +128,36 @@ const dot = (a: Float64Array, b: Float64Array) => {
   return sum;
 };
 
+/**
+ * (diag(d) − S) x. Four rows go side by side, because a sum waits for each of its steps; each row is
+ * summed in its own order, so that the figures are those of row after row.
+ */
+function imageOf(diagonal: Float64Array, s: Float64Array, x: Float64Array, into: Float64Array) {
+  const n = diagonal.length;
+  const startOf = (i: number) => real(diagonal, i) * real(x, i);
+  let i = 0;
+  for (; i + 3 < n; i += 4) {
+    const [p, q, r, t] = [i * n, (i + 1) * n, (i + 2) * n, (i + 3) * n];
+    let [a, b, c, d] = [startOf(i), startOf(i + 1), startOf(i + 2), startOf(i + 3)];
+    for (let j = 0; j < n; j++) {
+      const value = real(x, j);
+      a -= real(s, p + j) * value;
+      b -= real(s, q + j) * value;
+      c -= real(s, r + j) * value;
+      d -= real(s, t + j) * value;
+    }
+    into[i] = a;
+    into[i + 1] = b;
+    into[i + 2] = c;
+    into[i + 3] = d;
+  }
+  for (; i < n; i++) {
+    let sum = startOf(i);
+    for (let j = 0; j < n; j++) sum -= real(s, i * n + j) * real(x, j);
+    into[i] = sum;
+  }
+}
+
 /** Solves (diag(d) − S) x = r for symmetric S, positive definite; stops at 1e-11 of the start. */
 function conjugateGradients(
   diagonal: Float64Array,
@@ -128,12 +173,7 @@ function conjugateGradients(
   let size = dot(residual, scaled);
   const enough = size * 1e-22;
   for (let step = 0; step < 10 * n + 100 && size > enough; step++) {
-    for (let i = 0; i < n; i++) {
-      let sum = real(diagonal, i) * real(direction, i);
-      const row = i * n;
-      for (let j = 0; j < n; j++) sum -= real(s, row + j) * real(direction, j);
-      image[i] = sum;
-    }
+    imageOf(diagonal, s, direction, image);
     const along = size / dot(direction, image);
     for (let i = 0; i < n; i++) {
       add(x, i, along * real(direction, i));

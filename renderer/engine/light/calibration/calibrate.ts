@@ -30,8 +30,8 @@ export interface CheckedReading {
   unusable: string | null;
 }
 
-/** How meter readings correct a shelf's estimate. */
-export interface Calibration {
+/** What meter readings say of a shelf's estimate: plain data. */
+export interface ReadingsFound {
   /** Factor on each lamp group. */
   scales: readonly GroupScale[];
   /** Whether the readings tell the groups apart; else one factor serves all. */
@@ -52,6 +52,10 @@ export interface Calibration {
   implausible: Implausible | null;
   /** What the readings put the lamps at, where it is more than the estimate's ± allows; else null. */
   surprise: { ratio: number; lowest: number; highest: number } | null;
+}
+
+/** How meter readings correct a shelf's estimate. */
+export interface Calibration extends ReadingsFound {
   scaleOf: (group: string) => number;
   correctionAt: (xMm: number, yMm: number) => number;
   /** For what is left unsure: the fit, its readings' places and what those in lux share. */
@@ -141,6 +145,12 @@ export function calibrate(
     shared: kept.map(({ shared }) => shared),
     placeOf: (xMm, yMm, shares) => ({ x: xMm / size, y: yMm / size, shares }),
   };
+}
+
+export function foundBy(calibration: Calibration): ReadingsFound {
+  const { scaleOf: _s, correctionAt: _c, placeOf: _p, ...rest } = calibration;
+  const { fit: _f, places: _a, shared: _h, ...found } = rest;
+  return found;
 }
 
 function uncheckedOf(reading: LightReading, unusable: string | null): CheckedReading {

@@ -1,5 +1,11 @@
 export { factored, solved } from './cholesky';
-export { calibrate, type Calibration, type CheckedReading } from './calibrate';
+export {
+  calibrate,
+  foundBy,
+  type Calibration,
+  type CheckedReading,
+  type ReadingsFound,
+} from './calibrate';
 export type { Implausible } from './implausible';
 export { METER, type EstimateKnown } from './judge';
 export { alike } from './regression';

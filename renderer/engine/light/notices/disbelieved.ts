@@ -4,7 +4,7 @@ import type { Shelf } from '../../../../shared-types/rack';
 import {
   slipKinds,
   slipWords,
-  type Calibration,
+  type ReadingsFound,
   type Implausible,
   type SlipKind,
 } from '../calibration';
@@ -22,7 +22,7 @@ const ofSlip = (slip: SlipKind | null, many: boolean) =>
     : '';
 
 /** Readings left out that look like one slip: one notice for all of them. */
-export function slipNotices(shelf: Shelf, { readings, used }: Calibration): Notice[] {
+export function slipNotices(shelf: Shelf, { readings, used }: ReadingsFound): Notice[] {
   return slipKinds.flatMap((kind) => {
     const alike = readings.filter(({ outlier, slip }) => outlier && slip === kind);
     if (alike.length === 0) return [];
@@ -47,7 +47,7 @@ export function slipNotices(shelf: Shelf, { readings, used }: Calibration): Noti
 export function exchangedNotices(
   shelf: Shelf,
   light: LightPlan,
-  { exchanged, readings, implausible }: Calibration,
+  { exchanged, readings, implausible }: ReadingsFound,
   lengths: UnitSystem,
 ): Notice[] {
   if (!exchanged) return [];

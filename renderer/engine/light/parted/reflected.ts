@@ -31,7 +31,7 @@ export interface LitBay {
 /** Light at points of one bay in its own axes, besides the direct light of the shelf's lamps: µmol m⁻² s⁻¹. */
 export type Reflected = (bay: number, points: readonly PointMm[], scaleOf: ScaleOf) => Float64Array;
 
-const MOST_KEPT = 12;
+const MOST_KEPT = 48;
 
 /**
  * What the bays of a shelf reflect, let pass beneath their boards, and get from what their sides
@@ -70,7 +70,8 @@ export function reflectingBays(shelf: Shelf, bays: readonly LitBay[]): Reflected
     const known = solved.get(scales);
     if (known) return known;
     if (solved.size >= MOST_KEPT) solved.clear();
-    const found = solveTogether(lit, passages, scaleOf);
+    // Bays of other shelves, which are solved with these, are not asked about.
+    const found = solveTogether(lit, passages, scaleOf).slice(0, bays.length);
     solved.set(scales, found);
     return found;
   };

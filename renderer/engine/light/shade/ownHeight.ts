@@ -3,7 +3,7 @@ import { bayAt, baysOf, canopyHeightMm, potsOfTray, trayCanopyMm, type Pot } fro
 import { real } from '../../entry';
 import { shelfAfter } from '../hours';
 import { shelfModel } from '../model';
-import type { LightBasis } from '../potLight';
+import type { LightBasis } from '../shelfFigures';
 import { shelfLight } from '../shelfLight';
 import { directShade, lampPieces, skyShade } from './shade';
 import { withLeaves, type Stand } from './stands';
