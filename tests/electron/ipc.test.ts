@@ -11,7 +11,13 @@ type Listener = Parameters<IpcMain['handle']>[1];
 
 async function listening(): Promise<{
   shell: ReturnType<typeof testShell>;
-  send: (channel: string, request: unknown, url: string, inFrame?: boolean) => Promise<unknown>;
+  send: (
+    channel: string,
+    request: unknown,
+    url: string,
+    inFrame?: boolean,
+    origin?: string,
+  ) => Promise<unknown>;
 }> {
   const shell = testShell(await tempFolder());
   const listeners = new Map<string, Listener>();
@@ -27,8 +33,9 @@ async function listening(): Promise<{
     request: unknown,
     url: string,
     inFrame = false,
+    origin = 'app://evenrack',
   ): Promise<unknown> => {
-    const senderFrame = { url, parent: inFrame ? {} : null, isDestroyed: () => false };
+    const senderFrame = { url, origin, parent: inFrame ? {} : null, isDestroyed: () => false };
     return listeners.get(channel)?.({ senderFrame } as IpcMainInvokeEvent, request);
   };
   return { shell, send };
@@ -91,6 +98,16 @@ test('bytes to be exported are one a sign; any other sign is refused', async () 
     message: 'exportText.text: found a sign that is no byte; one byte a sign is expected',
   });
 });
+
+test.each(['null', 'https://example.org', 'app://other', ''])(
+  'refuses a page at our address whose origin is another: %j',
+  async (origin) => {
+    const { shell, send } = await listening();
+    const told = await send('setUnsaved', { unsaved: true }, home, false, origin);
+    expect(told).toMatchObject({ ok: false });
+    expect(shell.unsaved).toEqual([]);
+  },
+);
 
 test('refuses a frame inside our page', async () => {
   const { shell, send } = await listening();

@@ -41,7 +41,8 @@ const lastWords: readonly Channel[] = ['keepForRecovery', 'setUnsaved', 'workKep
 
 /**
  * Listens on every channel. A message counts only if it comes from the main frame of a page whose
- * address `isOurs` accepts. The frame may have gone by the time its message is here: last words of
+ * address and origin `isOurs` accepts: in a sandbox, or as a blob, an address does not tell who is in
+ * command. The frame may have gone by the time its message is here: last words of
  * our own window count all the same, for none but its main frame has the bridge, and it shows no
  * pages but ours.
  */
@@ -57,7 +58,7 @@ export function listenForRequests(
       // Of one that has gone nothing may be asked but this.
       const counts =
         frame && !frame.isDestroyed()
-          ? frame.parent === null && isOurs(frame.url)
+          ? frame.parent === null && isOurs(frame.url) && isOurs(frame.origin)
           : lastWords.includes(channel) && isOurWindow(event.sender);
       if (!counts) {
         return { ok: false, message: `${channel}: refused, this page is not part of Evenrack` };

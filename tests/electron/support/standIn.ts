@@ -347,13 +347,16 @@ function frame(destroyed: boolean): UsedOfFrame {
     get url() {
       return known('app://evenrack/index.html');
     },
+    get origin() {
+      return known('app://evenrack');
+    },
     get parent() {
       return known(null);
     },
   };
 }
 
-type UsedOfFrame = Pick<WebFrameMain, 'isDestroyed' | 'url' | 'parent'>;
+type UsedOfFrame = Pick<WebFrameMain, 'isDestroyed' | 'url' | 'origin' | 'parent'>;
 type Listener = Parameters<IpcMain['handle']>[1];
 
 /** Electron as the shell sees it; writes down what is done. */
