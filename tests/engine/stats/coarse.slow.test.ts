@@ -9,7 +9,10 @@ import {
 } from '../../../renderer/engine/stats/mixed/cholesky';
 import { untreatedProjection } from '../../../renderer/engine/stats/randomisation';
 import { projection as denseProjection } from '../../../renderer/engine/stats/randomisation/gls/projection';
-import { denseCovariance } from '../../../renderer/engine/stats/randomisation/covariance';
+import {
+  denseCovariance,
+  denseTrends,
+} from '../../../renderer/engine/stats/randomisation/covariance';
 import type { Allocation, KnownCovariance } from '../../../renderer/engine/stats/randomisation';
 import { shuffle, stream } from '../../../renderer/engine/trial/stream';
 import { fitRequestSchema } from '../../../shared-types/fit';
@@ -61,7 +64,7 @@ function restrictedLogLik(
   y: Float64Array,
 ): number {
   const n = y.length;
-  const { trends } = covariance;
+  const trends = denseTrends(covariance, n);
   const factor = denseCovariance(covariance, n);
   expect(choleskyInPlace(factor, n)).toBe(true);
   const all = [...x, ...trends];

@@ -1,11 +1,10 @@
-import { dotRange } from './linalg';
+import type { SparseColumn } from '../linear';
 import { whole } from '../../entry';
 
-/** The design columns of one variance component, each held as a row of length n. */
+/** The design columns of one variance component. */
 export interface RandomColumns {
   name: string;
-  count: number;
-  rows: Float64Array;
+  columns: readonly SparseColumn[];
 }
 
 /** Random columns that share rows with each other, directly or through others, and with no more. */
@@ -46,7 +45,8 @@ export interface Factors {
 
 /** Columns of all components that hang together by a row in which neither is zero. */
 export function connected(components: readonly RandomColumns[], n: number): Int32Array[] {
-  const q = components.reduce((sum, { count }) => sum + count, 0);
+  const columns = components.flatMap((component) => component.columns);
+  const q = columns.length;
   const parent = Int32Array.from({ length: q }, (_, j) => j);
   const root = (j: number): number => {
     let at = j;
@@ -54,17 +54,15 @@ export function connected(components: readonly RandomColumns[], n: number): Int3
     return at;
   };
   const first = new Int32Array(n).fill(-1);
-  let j = 0;
-  for (const { count, rows } of components) {
-    for (let own = 0; own < count; own++, j++) {
-      for (let i = 0; i < n; i++) {
-        if (rows[own * n + i] === 0) continue;
-        const before = first[i] ?? -1;
-        if (before < 0) first[i] = j;
-        else if (root(before) !== root(j)) parent[root(before)] = root(j);
-      }
+  columns.forEach(({ rows, values }, j) => {
+    for (let k = 0; k < rows.length; k++) {
+      if (values[k] === 0) continue;
+      const row = whole(rows, k);
+      const before = whole(first, row);
+      if (before < 0) first[row] = j;
+      else if (root(before) !== root(j)) parent[root(before)] = root(j);
     }
-  }
+  });
   const lists = new Map<number, number[]>();
   for (let at = 0; at < q; at++) {
     const list = lists.get(root(at));
@@ -85,46 +83,6 @@ export function spansOf(
     spans[k] = at < 0 ? columns.length : at;
   });
   return spans;
-}
-
-/** Vectors of length n, one after another, each with the stretch outside which it is zero. */
-export interface Stretches {
-  readonly n: number;
-  readonly rows: Float64Array;
-  readonly from: Int32Array;
-  readonly to: Int32Array;
-}
-
-export function stretchesOf(rows: Float64Array, n: number, count: number): Stretches {
-  const from = new Int32Array(count);
-  const to = new Int32Array(count);
-  for (let j = 0; j < count; j++) {
-    let first = 0;
-    let last = n;
-    while (first < n && rows[j * n + first] === 0) first++;
-    while (last > first && rows[j * n + last - 1] === 0) last--;
-    from[j] = first;
-    to[j] = last;
-  }
-  return { n, rows, from, to };
-}
-
-/** Cross products of some of the vectors. */
-export function grammian({ n, rows, from, to }: Stretches, of: Int32Array): Float64Array {
-  const size = of.length;
-  const gram = new Float64Array(size * size);
-  for (let i = 0; i < size; i++) {
-    const a = whole(of, i);
-    for (let j = 0; j <= i; j++) {
-      const b = whole(of, j);
-      const start = Math.max(whole(from, a), whole(from, b));
-      const count = Math.max(0, Math.min(to[a] ?? n, to[b] ?? n) - start);
-      const value = dotRange(rows, a * n + start, rows, b * n + start, count);
-      gram[i * size + j] = value;
-      gram[j * size + i] = value;
-    }
-  }
-  return gram;
 }
 
 /**

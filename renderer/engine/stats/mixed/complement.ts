@@ -1,4 +1,4 @@
-import { columnLists, dot, fromColumns, SPANNED, spaceOf } from '../linear';
+import { columnLists, dot, fromColumns, SPANNED, spaceOf, type SparseColumn } from '../linear';
 import type { Matrix } from '../model';
 import { orthogonalDesign } from './orthogonal';
 import { entry, real, whole } from '../../entry';
@@ -23,6 +23,8 @@ export interface Complement {
   readonly logGram: number;
   /** Kᵀ times n values. */
   out(values: Float64Array): Float64Array;
+  /** The same of a column that is zero outside some rows. */
+  outSparse(column: SparseColumn): SparseColumn;
   /** K times `size` values. */
   back(values: Float64Array): Float64Array;
 }
@@ -35,6 +37,16 @@ export function complementOf(sets: readonly LocalColumns[]): Complement {
     return { rows, design, own: new Float64Array(rows.length) };
   });
   const rank = parts.reduce((sum, { design }) => sum + design.rank, 0);
+  const home = new Int32Array(n);
+  const placeOf = new Int32Array(n);
+  const starts = new Int32Array(parts.length + 1);
+  parts.forEach(({ rows, design }, s) => {
+    rows.forEach((row, place) => {
+      home[row] = s;
+      placeOf[row] = place;
+    });
+    starts[s + 1] = whole(starts, s) + rows.length - design.rank;
+  });
   return {
     ...{ size: n - rank, rank },
     logGram: parts.reduce((sum, { design }) => sum + design.logGram, 0),
@@ -48,6 +60,29 @@ export function complementOf(sets: readonly LocalColumns[]): Complement {
         at += rows.length - design.rank;
       }
       return left;
+    },
+    outSparse({ rows, values }) {
+      const touched = new Map<number, Float64Array>();
+      for (let k = 0; k < rows.length; k++) {
+        const row = whole(rows, k);
+        const s = whole(home, row);
+        const own = touched.get(s) ?? new Float64Array(entry(parts, s).rows.length);
+        own[whole(placeOf, row)] = real(values, k);
+        touched.set(s, own);
+      }
+      const left = [...touched].map(([s, own]) => {
+        const { design } = entry(parts, s);
+        design.turn(own, 0);
+        return { from: whole(starts, s), own: own.subarray(design.rank) };
+      });
+      const count = left.reduce((sum, { own }) => sum + own.length, 0);
+      const found = { rows: new Int32Array(count), values: new Float64Array(count) };
+      let at = 0;
+      for (const { from, own } of left) {
+        found.values.set(own, at);
+        for (let i = 0; i < own.length; i++) found.rows[at++] = from + i;
+      }
+      return found;
     },
     back(values) {
       const full = new Float64Array(n);
@@ -73,18 +108,10 @@ export interface Apart {
 }
 
 /**
- * X without columns that are zero outside one of the sets each; null where one of them is not, or where
- * they say a part of what X says, so that the order of columns decides which coefficients there are.
- * `rank`: that of X.
+ * X without local columns; null where those say a part of what X says, so that the order of columns
+ * decides which coefficients there are. `rank`: that of X.
  */
-export function apartFrom(
-  sets: readonly Int32Array[],
-  columns: readonly Float64Array[],
-  x: Matrix,
-  rank: number,
-): Apart | null {
-  const local = localColumns(sets, columns, x.rows);
-  if (!local) return null;
+export function apartFrom(local: readonly LocalColumns[], x: Matrix, rank: number): Apart | null {
   const complement = complementOf(local);
   const all = columnLists(x);
   const own = all.map((column) => complement.out(column));
@@ -97,19 +124,23 @@ export function apartFrom(
   return spaceOf(left).rank === rank ? { complement, left } : null;
 }
 
-/** Columns of length n by the sets in which they are not zero; null where one reaches across sets. */
+/** Columns by the sets in which they are not zero, each in one. */
 export function localColumns(
   sets: readonly Int32Array[],
-  columns: readonly Float64Array[],
-  n: number,
-): LocalColumns[] | null {
-  const home = new Int32Array(n);
-  sets.forEach((rows, s) => rows.forEach((row) => (home[row] = s)));
+  columns: readonly SparseColumn[],
+): LocalColumns[] {
+  const home = new Map<number, { set: number; place: number }>();
+  sets.forEach((rows, set) => rows.forEach((row, place) => home.set(row, { set, place })));
   const own = sets.map((): Float64Array[] => []);
-  for (const column of columns) {
-    const s = home[column.findIndex((value) => value !== 0)] ?? 0;
-    if (column.some((value, i) => value !== 0 && home[i] !== s)) return null;
-    entry(own, s).push(Float64Array.from(entry(sets, s), (row) => real(column, row)));
+  for (const { rows, values } of columns) {
+    const set = home.get(whole(rows, 0))?.set ?? -1;
+    const local = new Float64Array(entry(sets, set).length);
+    rows.forEach((row, k) => {
+      const at = home.get(row);
+      if (at?.set !== set) throw new Error(`row ${row} of a column lies outside its set`);
+      local[at.place] = real(values, k);
+    });
+    entry(own, set).push(local);
   }
-  return sets.map((rows, s) => ({ rows, columns: entry(own, s) }));
+  return sets.map((rows, set) => ({ rows, columns: entry(own, set) }));
 }

@@ -1,7 +1,7 @@
 import { containmentStrata } from './containment';
 import { derivativeSums, project } from './projected';
 import { isPositive } from './cholesky';
-import { addScaled } from './linalg';
+import { addSparse } from '../linear';
 import { orthogonalDesign } from './orthogonal';
 import { bestRatios } from './ratios';
 import { reduceLayout, reduceResponse } from './reduced';
@@ -248,10 +248,7 @@ function fittedOf(
   }
   let column = 0;
   for (const component of components) {
-    for (let j = 0; j < component.count; j++) {
-      addScaled(fitted, 0, real(effects, column), component.rows, j * n, n);
-      column++;
-    }
+    for (const own of component.columns) addSparse(fitted, 0, real(effects, column++), own);
   }
   return fitted;
 }

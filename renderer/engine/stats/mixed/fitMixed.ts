@@ -2,7 +2,7 @@ import { componentFits } from './components';
 import type { RandomColumns } from './columnBlocks';
 import type { MixedFit, MixedInput, RandomUnit } from './types';
 import { Refusal } from '../../../words';
-import { whole } from '../../entry';
+import { entry, whole } from '../../entry';
 
 /** Names the unit and what is wrong with its codes; throws. */
 export function checkUnits(random: readonly RandomUnit[], n: number): void {
@@ -38,14 +38,15 @@ export function checkUnits(random: readonly RandomUnit[], n: number): void {
   });
 }
 
-/** Indicator columns of a unit, as rows of length n. */
+/** Indicator columns of a unit. */
 export function unitColumns({ unit, codes, levels }: RandomUnit): RandomColumns {
-  const n = codes.length;
-  const rows = new Float64Array(levels * n);
-  codes.forEach((code, i) => {
-    rows[code * n + i] = 1;
-  });
-  return { name: unit, count: levels, rows };
+  const rows = Array.from({ length: levels }, (): number[] => []);
+  codes.forEach((code, i) => entry(rows, code).push(i));
+  const columns = rows.map((own) => ({
+    rows: Int32Array.from(own),
+    values: new Float64Array(own.length).fill(1),
+  }));
+  return { name: unit, columns };
 }
 
 /**

@@ -1,19 +1,18 @@
+import { dot, filled, sparseDot, type SparseColumn } from '../linear';
 import {
   connected,
-  grammian,
   paysApart,
   spansOf,
-  stretchesOf,
   type ColumnBlock,
   type Factors,
   type RandomColumns,
 } from './columnBlocks';
-import { dotRange } from './linalg';
+import { dotRange, selfProduct } from './linalg';
 import { localBasis, withoutSpan, type LocalBasis } from './localBasis';
 import type { OrthogonalDesign } from './orthogonal';
 import type { Matrix } from '../model';
 import { Refusal } from '../../../words';
-import { real, whole } from '../../entry';
+import { entry, real, whole } from '../../entry';
 
 /**
  * All that REML needs of the data y = Xβ + Σ Z_k u_k + e, u_k ~ N(0, σ²γ_k I), e ~ N(0, σ²I).
@@ -68,27 +67,27 @@ export function reduceLayout(
         'from; expected more rows than coefficients',
     );
   }
-  const q = components.reduce((sum, c) => sum + c.count, 0);
-  const z = new Float64Array(q * n);
-  const size = new Float64Array(components.length);
-  const parts: { name: string; start: number; count: number }[] = [];
+  const columns = components.flatMap((component) => component.columns);
+  const q = columns.length;
+  const size = Float64Array.from(components, (component) =>
+    component.columns.reduce((sum, { values }) => sum + dot(values, values), 0),
+  );
   let at = 0;
-  components.forEach(({ name, count, rows }, k) => {
-    parts.push({ name, start: at, count });
-    size[k] = dotRange(rows, 0, rows, 0, count * n);
-    z.set(rows.subarray(0, count * n), at * n);
+  const parts = components.map(({ name, columns: { length: count } }) => {
+    const start = at;
     at += count;
+    return { name, start, count };
   });
   const groups = connected(components, n);
-  const rows = groups.map((own) => rowsOfGroup(z, n, own));
+  const rows = groups.map((own) => rowsOfGroup(columns, n, own));
   const basis = localBasis(x, design, rows);
   const pays = paysApart(
     groups.map(({ length }) => length),
     basis.across.length,
   );
   const condensed = pays
-    ? keptApart(design, basis, z, q, groups, rows)
-    : takenTogether(design, z, q);
+    ? keptApart(design, basis, columns, groups, rows)
+    : takenTogether(design, columns);
   const { blocks, low, t, along } = condensed;
   const left = new Float64Array(q);
   const spanned = blocks.map((block) => {
@@ -110,89 +109,114 @@ interface Condensed {
   readonly along: ReducedLayout['along'];
 }
 
-/** Rows in which some of the columns are not zero. */
-function rowsOfGroup(z: Float64Array, n: number, columns: Int32Array): Int32Array {
-  const rows: number[] = [];
-  for (let i = 0; i < n; i++) if (columns.some((j) => z[j * n + i] !== 0)) rows.push(i);
-  return Int32Array.from(rows);
+/** Rows in which some of the columns are not zero, in order. */
+function rowsOfGroup(columns: readonly SparseColumn[], n: number, own: Int32Array): Int32Array {
+  const present = new Uint8Array(n);
+  for (const j of own) {
+    const { rows, values } = entry(columns, j);
+    for (let k = 0; k < rows.length; k++) if (values[k] !== 0) present[whole(rows, k)] = 1;
+  }
+  const found: number[] = [];
+  for (let i = 0; i < n; i++) if (present[i] === 1) found.push(i);
+  return Int32Array.from(found);
 }
 
-/** B = ZᵀZ by groups of columns, T = ZᵀQ, both of what X leaves within groups. `z` is changed. */
+/** B = ZᵀZ by groups of columns, T = ZᵀQ, both of what X leaves within groups. */
 function keptApart(
   design: OrthogonalDesign,
   { inside, across }: LocalBasis,
-  z: Float64Array,
-  q: number,
+  columns: readonly SparseColumn[],
   groups: readonly Int32Array[],
   rows: readonly Int32Array[],
 ): Condensed {
   const { n, rank } = design;
+  const q = columns.length;
   // Where nothing is within groups, what reaches across is all that X spans.
   const isAll = inside.every((own) => own.length === 0);
   const basis = isAll ? across : Array.from({ length: rank }, (_, k) => design.direction(k));
   const t = new Float64Array(rank * q);
   const low = across.length;
-  const lows = groups.map((group) => new Float64Array(group.length * low));
-  groups.forEach((group, g) => {
-    const own = rows[g] ?? new Int32Array(0);
-    const lean = lows[g] ?? new Float64Array(0);
+  columns.forEach((column, j) => {
+    basis.forEach((direction, k) => (t[k * q + j] = sparseDot(column, direction, 0)));
+  });
+  const placeOf = new Int32Array(n);
+  const local = groups.map((group, g) => {
+    const own = entry(rows, g);
+    own.forEach((row, place) => (placeOf[row] = place));
+    const left = leftWithin(columns, group, own, placeOf, entry(inside, g));
+    const over = across.map((column) => Float64Array.from(own, (row) => real(column, row)));
+    const lean = new Float64Array(group.length * low);
     group.forEach((j, i) => {
-      basis.forEach((column, k) => (t[k * q + j] = sumOver(own, z, j * n, column)));
-      withoutSpan(z, j * n, own, inside[g] ?? []);
-      across.forEach((column, k) => {
-        lean[i * low + k] = isAll ? real(t, k * q + j) : sumOver(own, z, j * n, column);
+      over.forEach((column, k) => {
+        lean[i * low + k] = isAll
+          ? real(t, k * q + j)
+          : dotRange(left, i * own.length, column, 0, own.length);
       });
     });
+    return { left, lean };
   });
-  const columns = stretchesOf(z, n, q);
-  const { from, to } = columns;
-  const blocks = groups.map((group, g) => ({
-    columns: group,
-    gram: grammian(columns, group),
-    low: lows[g] ?? new Float64Array(0),
-  }));
+  const blocks = groups.map((group, g) => {
+    const { left, lean } = entry(local, g);
+    const gram = selfProduct(left, group.length, entry(rows, g).length);
+    return { columns: group, gram, low: lean };
+  });
   const along = (rest: Float64Array): Float64Array => {
-    const left = new Float64Array(n);
-    left.set(rest, rank);
-    design.turnBack(left, 0);
-    return Float64Array.from({ length: q }, (_, j) => {
-      const start = whole(from, j);
-      return dotRange(z, j * n + start, left, start, (to[j] ?? n) - start);
+    const back = new Float64Array(n);
+    back.set(rest, rank);
+    design.turnBack(back, 0);
+    const b = new Float64Array(q);
+    groups.forEach((group, g) => {
+      const own = entry(rows, g);
+      const { left } = entry(local, g);
+      const values = Float64Array.from(own, (row) => real(back, row));
+      group.forEach((j, i) => (b[j] = dotRange(left, i * own.length, values, 0, own.length)));
     });
+    return b;
   };
   return { low, blocks, t, along };
 }
 
-/** Σ over some rows of a column of `z`, which begins at `from`, times another. */
-function sumOver(rows: Int32Array, z: Float64Array, from: number, column: Float64Array): number {
-  let sum = 0;
-  for (let a = 0; a < rows.length; a++) {
-    const row = whole(rows, a);
-    sum += real(z, from + row) * real(column, row);
-  }
-  return sum;
+/** The columns of a group over its rows, one after another, without what X has within them. */
+function leftWithin(
+  columns: readonly SparseColumn[],
+  group: Int32Array,
+  rows: Int32Array,
+  placeOf: Int32Array,
+  inside: readonly Float64Array[],
+): Float64Array {
+  const size = rows.length;
+  const left = new Float64Array(group.length * size);
+  const all = Int32Array.from(rows.keys());
+  group.forEach((j, i) => {
+    const column = entry(columns, j);
+    for (let k = 0; k < column.rows.length; k++) {
+      const value = real(column.values, k);
+      // A row of zeros only is no row of the group.
+      if (value !== 0) left[i * size + whole(placeOf, whole(column.rows, k))] = value;
+    }
+    withoutSpan(left, i * size, all, inside);
+  });
+  return left;
 }
 
-/** B = m, all columns one block; no T. `z` is turned in place. */
-function takenTogether(design: OrthogonalDesign, z: Float64Array, q: number): Condensed {
+/** B = m, all columns one block; no T. */
+function takenTogether(design: OrthogonalDesign, z: readonly SparseColumn[]): Condensed {
   const { n, rank } = design;
   const free = n - rank;
+  const q = z.length;
   const t = new Float64Array(rank * q);
   const inner = new Float64Array(q * free);
-  for (let j = 0; j < q; j++) {
-    design.turn(z, j * n);
-    for (let i = 0; i < rank; i++) t[i * q + j] = real(z, j * n + i);
-    inner.set(z.subarray(j * n + rank, (j + 1) * n), j * free);
-  }
+  z.forEach((column, j) => {
+    const turned = filled(column, n);
+    design.turn(turned, 0);
+    for (let i = 0; i < rank; i++) t[i * q + j] = real(turned, i);
+    inner.set(turned.subarray(rank), j * free);
+  });
   const columns = Int32Array.from({ length: q }, (_, j) => j);
   const along = (rest: Float64Array): Float64Array =>
     Float64Array.from({ length: q }, (_, j) => dotRange(inner, j * free, rest, 0, free));
-  const whole = {
-    columns,
-    gram: grammian(stretchesOf(inner, free, q), columns),
-    low: new Float64Array(0),
-  };
-  return { low: 0, blocks: q === 0 ? [] : [whole], t, along };
+  const block = { columns, gram: selfProduct(inner, q, free), low: new Float64Array(0) };
+  return { low: 0, blocks: q === 0 ? [] : [block], t, along };
 }
 
 /** Adds a response; throws where the fixed effects leave nothing of it. */

@@ -6,7 +6,6 @@ import {
   logDeterminant,
   solveLowerRows,
 } from '../mixed/cholesky';
-import { localColumns } from '../mixed/complement';
 import { localBasis } from '../mixed/localBasis';
 import { orthogonalDesign } from '../mixed/orthogonal';
 import { add, entry, num, real, whole } from '../../entry';
@@ -45,15 +44,14 @@ export function partedBy(
   n: number,
   x: readonly Float64Array[],
 ): Parted {
-  const { blocks, trends } = covariance;
+  const { blocks } = covariance;
   const sets = blocks.map(({ rows }) => rows);
   const design = fromColumns(x, n);
   const { inside, across } = localBasis(design, orthogonalDesign(design), sets);
-  const local = localColumns(sets, trends, n);
   const factorOf = choleskyOfBlocks();
   const known: Alike[] = [];
-  const cleaned = blocks.map(({ rows, v }, b): Cleaned => {
-    const own = [...entry(inside, b), ...(local?.[b]?.columns ?? [])];
+  const cleaned = blocks.map(({ rows, v, trends }, b): Cleaned => {
+    const own = [...entry(inside, b), ...trends];
     const alike = known.find((one) => one.v === v && isSame(one.trends, own));
     if (alike) return { ...alike.cleaned, rows };
     const size = rows.length;
@@ -67,7 +65,7 @@ export function partedBy(
     known.push({ v, trends: own, cleaned: made });
     return made;
   });
-  return { blocks: cleaned, basis: orthogonalised(cleaned, [...across, ...(local ? [] : trends)]) };
+  return { blocks: cleaned, basis: orthogonalised(cleaned, across) };
 }
 
 /** A block that is cleaned already, which others like it share. */

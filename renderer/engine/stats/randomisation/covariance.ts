@@ -1,4 +1,6 @@
+import { filled } from '../linear';
 import { choleskyInPlace, solveLowerRows } from '../mixed/cholesky';
+import type { LocalColumns } from '../mixed/complement';
 import { Refusal } from '../../../words';
 import { real, whole } from '../../entry';
 
@@ -7,22 +9,23 @@ export interface CovarianceBlock {
   readonly rows: Int32Array;
   /** Row major, lower triangle; blocks that are alike hold the same list. */
   readonly v: Float64Array;
+  /** Fixed columns beside those of the design, over those rows. */
+  readonly trends: readonly Float64Array[];
 }
 
 /** How rows vary together, whatever is drawn on them. */
 export interface KnownCovariance {
   readonly blocks: readonly CovarianceBlock[];
-  /** Fixed columns beside those of the design. */
-  readonly trends: readonly Float64Array[];
 }
 
 /** The same blocks, those with equal entries holding one list, so that what rests on it is made once. */
 export function sharing(blocks: readonly CovarianceBlock[]): CovarianceBlock[] {
   const known: Float64Array[] = [];
-  return blocks.map(({ rows, v }) => {
+  return blocks.map((block) => {
+    const { v } = block;
     const found = known.find((other) => isSame(other, v));
     if (!found) known.push(v);
-    return { rows, v: found ?? v };
+    return { ...block, v: found ?? v };
   });
 }
 
@@ -33,7 +36,7 @@ function isSame(a: Float64Array, b: Float64Array): boolean {
 }
 
 /** The Cholesky factor of each block, one of blocks that are alike. Throws where V is singular. */
-export function choleskyOfBlocks(): (block: CovarianceBlock) => Float64Array {
+export function choleskyOfBlocks(): (block: Pick<CovarianceBlock, 'rows' | 'v'>) => Float64Array {
   const known = new Map<Float64Array, Float64Array>();
   return ({ rows, v }) => {
     const found = known.get(v);
@@ -49,25 +52,41 @@ export function choleskyOfBlocks(): (block: CovarianceBlock) => Float64Array {
   };
 }
 
-/** L⁻¹ times columns over all rows, V = LLᵀ, in place of them. Throws where V is singular. */
+/**
+ * L⁻¹ times columns over all rows, V = LLᵀ, in place of them, and times the trends of each block. Throws
+ * where V is singular.
+ */
 export function whiten(
-  { blocks }: Pick<KnownCovariance, 'blocks'>,
+  { blocks }: KnownCovariance,
   columns: readonly Float64Array[],
-): void {
+): LocalColumns[] {
   const factorOf = choleskyOfBlocks();
-  for (const block of blocks) {
-    const { rows } = block;
+  return blocks.map((block) => {
+    const { rows, trends } = block;
     const size = rows.length;
     const present = columns.filter((column) => rows.some((row) => column[row] !== 0));
-    const own = new Float64Array(present.length * size);
+    const own = new Float64Array((present.length + trends.length) * size);
     present.forEach((column, k) => {
       for (let i = 0; i < size; i++) own[k * size + i] = real(column, whole(rows, i));
     });
-    solveLowerRows(factorOf(block), size, own, present.length);
+    trends.forEach((trend, k) => own.set(trend, (present.length + k) * size));
+    solveLowerRows(factorOf(block), size, own, present.length + trends.length);
     present.forEach((column, k) => {
       for (let i = 0; i < size; i++) column[whole(rows, i)] = real(own, k * size + i);
     });
-  }
+    return {
+      rows,
+      columns: trends.map((_, k) => {
+        const at = (present.length + k) * size;
+        return own.slice(at, at + size);
+      }),
+    };
+  });
+}
+
+/** The trends of all blocks over n rows. */
+export function denseTrends({ blocks }: KnownCovariance, n: number): Float64Array[] {
+  return blocks.flatMap(({ rows, trends }) => trends.map((values) => filled({ rows, values }, n)));
 }
 
 /** V over all n rows, row major, lower triangle. */

@@ -1,5 +1,6 @@
 import { inverse, Matrix as Dense } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
+import { filled } from '../../../../renderer/engine/stats/linear';
 import { connected, paysApart } from '../../../../renderer/engine/stats/mixed/columnBlocks';
 import { criterionAt } from '../../../../renderer/engine/stats/mixed/criterion';
 import { unitColumns } from '../../../../renderer/engine/stats/mixed/fitMixed';
@@ -48,7 +49,8 @@ describe('random columns that fall apart into groups', () => {
     expect(paysApart([60, 10], 4)).toBe(true);
     expect(paysApart([60, 10], 60)).toBe(false);
     // One column over all rows ties them together.
-    const mean = { name: 'all', count: 1, rows: new Float64Array(n).fill(1) };
+    const rows = Int32Array.from({ length: n }, (_, i) => i);
+    const mean = { name: 'all', columns: [{ rows, values: new Float64Array(n).fill(1) }] };
     expect(connected([...components, mean], n)).toHaveLength(1);
   });
 
@@ -65,9 +67,7 @@ describe('random columns that fall apart into groups', () => {
     const vX = inverse(v).mmul(X);
     const p = Dense.sub(inverse(v), vX.mmul(inverse(X.transpose().mmul(vX))).mmul(vX.transpose()));
     const z = new Dense(
-      components.flatMap(({ rows, count }) =>
-        Array.from({ length: count }, (_, j) => [...rows.subarray(j * n, (j + 1) * n)]),
-      ),
+      components.flatMap(({ columns }) => columns.map((column) => [...filled(column, n)])),
     );
     const c = z.mmul(p).mmul(z.transpose());
     const score = z.mmul(p).mmul(Dense.columnVector([...y]));

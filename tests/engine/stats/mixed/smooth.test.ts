@@ -1,4 +1,5 @@
 import { Matrix as Dense, pseudoInverse } from 'ml-matrix';
+import { dot, filled, sparseDot } from '../../../../renderer/engine/stats/linear';
 import { describe, expect, it } from 'vitest';
 import { fitMixed, fitSmooth, type SmoothInput } from '../../../../renderer/engine/stats/mixed';
 import { curvatureColumns } from '../../../../renderer/engine/stats/mixed/place/splineBasis';
@@ -76,7 +77,7 @@ const withTrends = (input: SmoothInput): ReturnType<typeof matrix> => {
   return matrix(
     Array.from({ length: x.rows }, (_, i) => [
       ...x.data.subarray(i * x.columns, (i + 1) * x.columns),
-      ...trends.map((trend) => trend[i] ?? 0),
+      ...trends.map((trend) => filled(trend, x.rows)[i] ?? 0),
     ]),
   );
 };
@@ -88,11 +89,9 @@ describe('fitSmooth', () => {
     const n = input.y.length;
     const { curvatures } = surfaceOf(input.row, input.column, input.group);
     const v = Dense.eye(n, n).mul(fit.variance.at(-1)?.variance ?? NaN);
-    curvatures.forEach(({ name, count, rows }, k) => {
+    curvatures.forEach(({ name, columns }, k) => {
       expect(fit.variance[k]?.unit).toBe(name);
-      const z = new Dense(
-        Array.from({ length: count }, (_, j) => Array.from(rows.subarray(j * n, (j + 1) * n))),
-      );
+      const z = new Dense(columns.map((column) => [...filled(column, n)]));
       v.add(
         z
           .transpose()
@@ -135,13 +134,12 @@ describe('fitSmooth', () => {
     const { row, column, group } = bench(0);
     const { curvatures, trends } = surfaceOf(row, column, group);
     const n = row.length;
-    for (const { count, rows } of curvatures) {
-      expect(rows.reduce((sum, value) => sum + value * value, 0) / n).toBeCloseTo(1, 9);
-      for (let j = 0; j < count; j++) {
+    for (const { columns } of curvatures) {
+      const size = columns.reduce((sum, { values }) => sum + dot(values, values), 0);
+      expect(size / n).toBeCloseTo(1, 9);
+      for (const column of columns) {
         for (const trend of trends) {
-          let product = 0;
-          for (let i = 0; i < n; i++) product += (trend[i] ?? 0) * (rows[j * n + i] ?? 0);
-          expect(Math.abs(product)).toBeLessThan(1e-9);
+          expect(Math.abs(sparseDot(column, filled(trend, n), 0))).toBeLessThan(1e-9);
         }
       }
     }

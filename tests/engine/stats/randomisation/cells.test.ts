@@ -21,7 +21,7 @@ it('fits another response to a layout as if from the start', () => {
   const v = new Float64Array(400);
   for (let i = 0; i < 20; i++) for (let j = 0; j <= i; j++) v[i * 20 + j] = 0.5 ** (i - j);
   const all = Int32Array.from(rows.keys());
-  const covariance = { blocks: [{ rows: all, v }], trends: [] };
+  const covariance = { blocks: [{ rows: all, v, trends: [] }] };
   const fits = cellFits(design, untreatedProjection(design, covariance));
   const response = fits.without(Float64Array.from(fits.columns, (_, a) => a + 0.3));
   const cells = fits.observed.slice().reverse();

@@ -1,9 +1,10 @@
 import type { DataTable, FitRequest } from '../../../../../shared-types/fit';
 import { combineColumns, randomUnits } from '../../design';
-import { factorise, spaceOf } from '../../linear';
+import { addSparse, factorise, spaceOf, type SparseColumn } from '../../linear';
 import { choleskyInPlace, inverseOf, solveLowerRows } from '../../mixed/cholesky';
 import { selfProduct, timesTransposed, transposed } from '../../mixed/linalg';
 import { unitColumns } from '../../mixed/fitMixed';
+import type { RandomColumns } from '../../mixed/columnBlocks';
 import { surfaceOf } from '../../mixed/place/surface';
 import type { Matrix } from '../../model';
 import { readNumbers } from '../../table';
@@ -37,11 +38,15 @@ export function residualCovariance(
   const { position } = request;
   const units = randomUnits(request, table, rowIndex);
   const asFixed = request.exactStrata || analysis.criterion !== 'REML';
-  if (asFixed) return leftOf(x, units.map(unitColumns));
+  const dense = ({ columns }: Pick<RandomColumns, 'columns'>): Omit<Effects, 'variance'> => ({
+    count: columns.length,
+    rows: oneAfterAnother(columns, n),
+  });
+  if (asFixed) return leftOf(x, units.map(unitColumns).map(dense));
   const share = (name: string): number =>
     analysis.variance.find(({ unit }) => unit === name)?.variance ?? 0;
   const effects: Effects[] = units.map((unit) => ({
-    ...unitColumns(unit),
+    ...dense(unitColumns(unit)),
     variance: share(unit.unit),
   }));
   const place = () => ({
@@ -61,14 +66,22 @@ export function residualCovariance(
     case 'smooth': {
       const { row, column, group } = place();
       const surface = surfaceOf(row, column, group);
-      effects.push(...surface.curvatures.map((part) => ({ ...part, variance: share(part.name) })));
-      return apart(surface.trends.map((rows) => ({ count: 1, rows })));
+      effects.push(
+        ...surface.curvatures.map((part) => ({ ...dense(part), variance: share(part.name) })),
+      );
+      return apart([dense({ columns: surface.trends })]);
     }
     case 'ar1':
       return analysis.spatial ? ofNeighbours(x, effects, place(), analysis.spatial) : apart([]);
     default:
       return model satisfies never;
   }
+}
+
+function oneAfterAnother(columns: readonly SparseColumn[], n: number): Float64Array {
+  const rows = new Float64Array(columns.length * n);
+  columns.forEach((column, k) => addSparse(rows, k * n, 1, column));
+  return rows;
 }
 
 /** I − the projection on the design and further columns. */

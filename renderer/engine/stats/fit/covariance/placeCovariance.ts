@@ -45,12 +45,9 @@ export function placeCovariance(
   const group = combineColumns(table, position.within, rowIndex).codes;
   if (of === 'surface') {
     const { trends, curvatures } = surfaceOf(row, column, group);
-    const effects = curvatures.map(({ name, count, rows }) => ({
-      ...{ count, rows },
-      variance: named(name),
-    }));
+    const effects = curvatures.map(({ name, columns }) => ({ columns, variance: named(name) }));
     const residual = named('residual');
-    return { blocks: varianceBlocks({ group, units, effects, residual }), trends };
+    return { blocks: varianceBlocks({ group, units, effects, trends, residual }) };
   }
   if (!spatial)
     throw new Refusal('randomisation test: the correlation of neighbours was not estimated');
@@ -60,5 +57,5 @@ export function placeCovariance(
     const columns = Math.abs(real(column, i) - real(column, j));
     return spatialVariance * rowCorrelation ** rows * columnCorrelation ** columns;
   };
-  return { blocks: varianceBlocks({ group, units, shared, residual: nugget }), trends: [] };
+  return { blocks: varianceBlocks({ group, units, shared, residual: nugget }) };
 }

@@ -1,4 +1,6 @@
+import type { SparseColumn } from '../../linear';
 import { sharing, type CovarianceBlock } from '../../randomisation';
+import { localColumns } from '../../mixed/complement';
 import { rowsTogether } from '../../mixed/rowsTogether';
 import { entry, real, whole } from '../../../entry';
 
@@ -7,12 +9,13 @@ export interface Variances {
   /** Rows of different groups share no effect and are not alike. */
   readonly group: Int32Array;
   readonly units: readonly { readonly codes: Int32Array; readonly variance: number }[];
-  /** Independent effects of one variance: `count` columns, each of length n, one after another. */
+  /** Independent effects of one variance, each within a group. */
   readonly effects?: readonly {
-    readonly count: number;
-    readonly rows: Float64Array;
+    readonly columns: readonly SparseColumn[];
     readonly variance: number;
   }[];
+  /** Fixed columns beside those of the design, each within a group. */
+  readonly trends?: readonly SparseColumn[];
   /** What two rows of one group share beside that. */
   readonly shared?: (i: number, j: number) => number;
   readonly residual: number;
@@ -20,11 +23,13 @@ export interface Variances {
 
 /** V by the rows that vary together. */
 export function varianceBlocks(variances: Variances): CovarianceBlock[] {
-  const { group, shared, residual } = variances;
+  const { group, shared, residual, effects = [], trends = [] } = variances;
   const n = group.length;
   const units = variances.units.filter(({ variance }) => variance > 0);
   const sets = rowsTogether([group, ...units.map(({ codes }) => codes)], n);
-  const effects = effectsBySet(variances, sets);
+  const active = effects.filter(({ variance }) => variance > 0);
+  const bySet = active.map(({ columns }) => localColumns(sets, columns));
+  const trendsBySet = localColumns(sets, trends);
   return sharing(
     sets.map((rows, s) => {
       const size = rows.length;
@@ -39,35 +44,12 @@ export function varianceBlocks(variances: Variances): CovarianceBlock[] {
           v[a * size + b] = sum;
         }
       }
-      for (const { values, variance } of entry(effects, s)) addSquare(v, values, variance);
-      return { rows, v };
+      active.forEach(({ variance }, k) => {
+        for (const own of bySet[k]?.[s]?.columns ?? []) addSquare(v, own, variance);
+      });
+      return { rows, v, trends: entry(trendsBySet, s).columns };
     }),
   );
-}
-
-interface Effect {
-  readonly values: Float64Array;
-  readonly variance: number;
-}
-
-/** Each effect over the rows of the one set in which it is not zero. */
-function effectsBySet({ group, effects = [] }: Variances, sets: readonly Int32Array[]): Effect[][] {
-  const n = group.length;
-  const home = new Int32Array(n);
-  sets.forEach((rows, s) => rows.forEach((row) => (home[row] = s)));
-  const found = sets.map((): Effect[] => []);
-  for (const { count, rows, variance } of effects) {
-    if (!(variance > 0)) continue;
-    for (let k = 0; k < count; k++) {
-      const column = rows.subarray(k * n, (k + 1) * n);
-      const at = column.findIndex((value) => value !== 0);
-      if (at < 0) continue;
-      const s = whole(home, at);
-      const values = Float64Array.from(entry(sets, s), (row) => real(column, row));
-      entry(found, s).push({ values, variance });
-    }
-  }
-  return found;
 }
 
 /** Adds variance · zzᵀ to the lower triangle. */

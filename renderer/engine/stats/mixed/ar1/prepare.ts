@@ -3,6 +3,7 @@ import { CLOSEST, type Ar1Limits } from './logistic';
 import type { Ar1Data } from './point';
 import { checkUnits, unitColumns } from '../fitMixed';
 import { addScaled, dotRange } from '../linalg';
+import { filled } from '../../linear';
 import { localBasis } from '../localBasis';
 import { orthogonalDesign, type OrthogonalDesign } from '../orthogonal';
 import type { Matrix } from '../../model';
@@ -44,13 +45,12 @@ function checkInput({ x, y, row, column, group, random }: Ar1Input): void {
 
 /** Whether the fixed effects leave anything of the differences between a unit's levels. */
 function isLeft(unit: RandomUnit, design: OrthogonalDesign): boolean {
-  const { rows, count } = unitColumns(unit);
   let left = 0;
-  for (let j = 0; j < count; j++) {
-    design.turn(rows, j * design.n);
-    const free = design.n - design.rank;
-    const at = j * design.n + design.rank;
-    left += dotRange(rows, at, rows, at, free);
+  for (const column of unitColumns(unit).columns) {
+    const turned = filled(column, design.n);
+    design.turn(turned, 0);
+    const { rank, n } = design;
+    left += dotRange(turned, rank, turned, rank, n - rank);
   }
   return left > EXPLAINED * design.n;
 }

@@ -64,32 +64,23 @@ export function coarseSearch(
     const point = best;
     return {
       projection: projectionOf(partedAt(point), y),
-      covariance: () => covarianceAt(blocks, point, y.length),
+      covariance: () => covarianceAt(blocks, point),
     };
   };
 }
 
-function covarianceAt(
-  blocks: readonly PlaceBlock[],
-  point: Int32Array,
-  n: number,
-): KnownCovariance {
-  const trends: Float64Array[] = [];
+function covarianceAt(blocks: readonly PlaceBlock[], point: Int32Array): KnownCovariance {
   const found = blocks.map(({ shape, rows }): CovarianceBlock => {
     const { v } = shape.at(point);
     const here = Int32Array.from(rows.keys()).filter((place) => whole(rows, place) >= 0);
     const size = here.length;
-    for (const trend of shape.trends) {
-      const column = new Float64Array(n);
-      here.forEach((place) => (column[whole(rows, place)] = real(trend, place)));
-      trends.push(column);
-    }
-    if (size === rows.length) return { rows, v };
+    if (size === rows.length) return { rows, v, trends: shape.trends };
     const left = Float64Array.from({ length: size * size }, (_, k) => {
       const [a, b] = [Math.floor(k / size), k % size];
       return real(v, whole(here, a) * shape.size + whole(here, b));
     });
-    return { rows: here.map((place) => whole(rows, place)), v: left };
+    const trends = shape.trends.map((trend) => Float64Array.from(here, (i) => real(trend, i)));
+    return { rows: here.map((place) => whole(rows, place)), v: left, trends };
   });
-  return { blocks: found, trends };
+  return { blocks: found };
 }

@@ -1,6 +1,7 @@
 import type { PlaceCovariance } from '../../../../../shared-types/fit';
 import { cleanBlock, type Cleaned } from '../../randomisation';
 import { choleskyInPlace, inverseFromCholesky, logDeterminant } from '../cholesky';
+import type { SparseColumn } from '../../linear';
 import { rowsTogether } from '../rowsTogether';
 import { surfaceOf } from './surface';
 import { num, real, whole } from '../../../entry';
@@ -74,11 +75,18 @@ function shapeOf(
   const same = (codes: readonly number[], i: number, j: number) => codes[i] === codes[j];
   const gap = (values: readonly number[], i: number, j: number) =>
     Math.abs(num(values, i) - num(values, j));
-  const spread = (surface?.curvatures ?? []).map(({ count, rows: z }) => {
-    const n = z.length / count;
+  const placeOf = new Map(Array.from(rows, (row, place) => [row, place] as const));
+  const within = (columns: readonly SparseColumn[]): Float64Array[] =>
+    columns
+      .filter((column) => placeOf.has(whole(column.rows, 0)))
+      .map((column) => {
+        const own = new Float64Array(size);
+        column.rows.forEach((row, k) => (own[placeOf.get(row) ?? -1] = real(column.values, k)));
+        return own;
+      });
+  const spread = (surface?.curvatures ?? []).map(({ columns }) => {
     const product = new Float64Array(size * size);
-    for (let k = 0; k < count; k++) {
-      const own = Array.from(rows, (i) => real(z, k * n + i));
+    for (const own of within(columns)) {
       own.forEach((a, i) => {
         if (a === 0) return;
         own.forEach((b, j) => (product[i * size + j] = real(product, i * size + j) + a * b));
@@ -101,9 +109,9 @@ function shapeOf(
     units.forEach((codes, k) => (sum += same(codes, i, j) ? num(value, 3 + k) : 0));
     return sum;
   };
-  const trends = (surface?.trends ?? [])
-    .map((trend) => Float64Array.from(rows, (i) => real(trend, i)))
-    .filter((trend) => trend.some((value) => value !== 0));
+  const trends = within(surface?.trends ?? []).filter((trend) =>
+    trend.some((value) => value !== 0),
+  );
   const all = Int32Array.from({ length: size }, (_, i) => i);
   const covariance = byPoint((point) => {
     const value = levels.map((one, k) => num(one, whole(point, k)));

@@ -1,5 +1,5 @@
-import { dot, spaceOf, withColumns } from '../../linear';
-import { apartFrom, type Apart } from '../complement';
+import { dot, filled, spaceOf, withColumns } from '../../linear';
+import { apartFrom, localColumns, type Apart } from '../complement';
 import { componentFits, type ComponentLayout } from '../components';
 import { checkUnits, unitColumns } from '../fitMixed';
 import { refuseExactFit } from '../reduced';
@@ -46,12 +46,11 @@ export function smoothFits(input: Omit<SmoothInput, 'y'>): (y: Float64Array) => 
   const { trends, curvatures } = surfaceOf(row, column, group);
   const components = [...random.map(unitColumns), ...curvatures];
   const layout = { components, units: random, denominator };
-  const groups = rowsTogether([group], x.rows);
-  const apart =
-    denominator === 'containment' ? null : apartFrom(groups, trends, x, spaceOf(x).rank);
-  return apart
-    ? fitsWithoutTrends(layout, apart)
-    : componentFits({ ...layout, x: withColumns(x, trends), shown: x.columns });
+  const groups = localColumns(rowsTogether([group], x.rows), trends);
+  const apart = denominator === 'containment' ? null : apartFrom(groups, x, spaceOf(x).rank);
+  if (apart) return fitsWithoutTrends(layout, apart);
+  const dense = trends.map((trend) => filled(trend, x.rows));
+  return componentFits({ ...layout, x: withColumns(x, dense), shown: x.columns });
 }
 
 /** The fits of what the trends leave, with all that they add to the likelihood and the fitted values. */
@@ -59,16 +58,11 @@ function fitsWithoutTrends(
   layout: Pick<ComponentLayout, 'components' | 'units' | 'denominator'>,
   { complement, left }: Apart,
 ): (y: Float64Array) => MixedFit {
-  const { size, rank, logGram } = complement;
-  const components = layout.components.map((component) => {
-    const { count, rows } = component;
-    const n = rows.length / count;
-    const cleaned = new Float64Array(count * size);
-    for (let k = 0; k < count; k++) {
-      cleaned.set(complement.out(rows.subarray(k * n, (k + 1) * n)), k * size);
-    }
-    return { ...component, rows: cleaned };
-  });
+  const { rank, logGram } = complement;
+  const components = layout.components.map(({ name, columns }) => ({
+    name,
+    columns: columns.map(complement.outSparse),
+  }));
   const fits = componentFits({ ...layout, components, x: left, shown: left.columns });
   return (y) => {
     const own = complement.out(y);

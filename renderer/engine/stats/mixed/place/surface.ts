@@ -1,5 +1,5 @@
 import { EigenvalueDecomposition, Matrix as Dense } from 'ml-matrix';
-import { dotRange } from '../linalg';
+import { dot, type SparseColumn } from '../../linear';
 import { orthogonalDesign } from '../orthogonal';
 import type { RandomColumns } from '../columnBlocks';
 import { curvatureColumns } from './splineBasis';
@@ -11,8 +11,8 @@ const FEWEST_SEGMENTS = 2;
 const MOST_COLUMNS = 300;
 
 export interface Surface {
-  /** Planes: per group row trend, column trend and twist, each of length n, mean 0 in its group. */
-  trends: Float64Array[];
+  /** Planes: per group row trend, column trend and twist, each with mean 0 in its group. */
+  trends: SparseColumn[];
   /** Departures from the planes: along rows, along columns, and both. */
   curvatures: RandomColumns[];
 }
@@ -143,16 +143,10 @@ export function surfaceOf(row: Float64Array, column: Float64Array, group: Int32A
   const n = row.length;
   const groups = groupSurfaces(row, column, membersOf(group)).map(
     ({ rows, trends, curvatures }) => {
-      const spreadOut = (values: Float64Array): Float64Array => {
-        const out = new Float64Array(n);
-        rows.forEach((i, k) => {
-          out[i] = real(values, k);
-        });
-        return out;
-      };
+      const over = (values: Float64Array): SparseColumn => ({ rows, values });
       return {
-        trends: trends.map(spreadOut),
-        curvatures: curvatures.map((columns) => columns.map(spreadOut)),
+        trends: trends.map(over),
+        curvatures: curvatures.map((columns) => columns.map(over)),
       };
     },
   );
@@ -215,14 +209,17 @@ function groupSurfaces(
   return groups;
 }
 
-/** Columns of length n as one component whose variance is the mean variance it gives to a pot. */
-function scaledColumns(name: string, columns: readonly Float64Array[], n: number): RandomColumns[] {
-  const rows = new Float64Array(columns.length * n);
-  columns.forEach((values, j) => {
-    rows.set(values, j * n);
-  });
-  const size = dotRange(rows, 0, rows, 0, rows.length);
+/** Columns as one component whose variance is the mean variance it gives to each of n pots. */
+function scaledColumns(name: string, columns: readonly SparseColumn[], n: number): RandomColumns[] {
+  const size = columns.reduce((sum, { values }) => sum + dot(values, values), 0);
   if (!(size > 0)) return [];
   const scale = Math.sqrt(n / size);
-  return [{ name, count: columns.length, rows: rows.map((value) => value * scale) }];
+  // Groups that are alike hold the same lists before and after.
+  const known = new Map<Float64Array, Float64Array>();
+  const scaled = columns.map(({ rows, values }) => {
+    const made = known.get(values) ?? values.map((value) => value * scale);
+    known.set(values, made);
+    return { rows, values: made };
+  });
+  return [{ name, columns: scaled }];
 }

@@ -1,6 +1,6 @@
 import { factorise } from '../../linear';
 import { choleskyInPlace, solveLowerRows } from '../../mixed/cholesky';
-import { denseCovariance, type KnownCovariance } from '../covariance';
+import { denseCovariance, denseTrends, type KnownCovariance } from '../covariance';
 import { Refusal } from '../../../../words';
 import { real } from '../../../entry';
 
@@ -24,7 +24,7 @@ export function projection(
   y: Float64Array,
 ): Projection {
   const n = y.length;
-  const { trends } = covariance;
+  const trends = denseTrends(covariance, n);
   const factor = denseCovariance(covariance, n);
   if (!choleskyInPlace(factor, n)) {
     throw new Refusal(

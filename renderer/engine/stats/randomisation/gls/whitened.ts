@@ -1,6 +1,6 @@
-import { columnLists, fromColumns, spaceOf, withColumns, type Qr } from '../../linear';
+import { columnLists, filled, fromColumns, spaceOf, withColumns, type Qr } from '../../linear';
 import { logDeterminant } from '../../mixed/cholesky';
-import { apartFrom } from '../../mixed/complement';
+import { apartFrom, type LocalColumns } from '../../mixed/complement';
 import type { Matrix } from '../../model';
 import { choleskyOfBlocks, whiten, type KnownCovariance } from '../covariance';
 
@@ -16,18 +16,22 @@ export interface Whitened {
 
 /** Throws where V is singular. */
 export function whitened(x: Matrix, y: Float64Array, covariance: KnownCovariance): Whitened {
+  const n = y.length;
   const columns = columnLists(x);
   const response = y.slice();
-  const trends = covariance.trends.map((trend) => trend.slice());
-  whiten(covariance, [...columns, ...trends, response]);
-  const own = fromColumns(columns, y.length);
-  const sets = covariance.blocks.map(({ rows }) => rows);
-  const apart = apartFrom(sets, trends, own, spaceOf(x).rank);
-  const qr = spaceOf(apart?.left ?? withColumns(own, trends));
+  const trends = whiten(covariance, [...columns, response]);
+  const own = fromColumns(columns, n);
+  const apart = apartFrom(trends, own, spaceOf(x).rank);
+  const qr = spaceOf(apart?.left ?? withColumns(own, trends.flatMap(overRows(n))));
   const turned = apart?.complement.out(response) ?? response;
   qr.applyQt(turned);
   return { qr, turned, rank: qr.rank + (apart?.complement.rank ?? 0) };
 }
+
+const overRows =
+  (n: number) =>
+  ({ rows, columns }: LocalColumns): Float64Array[] =>
+    columns.map((values) => filled({ rows, values }, n));
 
 /** Squares of what the fit leaves. */
 export function leftOver({ qr, turned }: Whitened): number {
