@@ -15,6 +15,6 @@ export {
 } from './matrix';
 export { factorise, SPANNED, spaceOf } from './qr';
 export type { Qr } from './qr';
-export { addSparse, filled, sparseDot } from './sparse';
+export { addSparse, denseColumn, sparseDot } from './sparse';
 export type { SparseColumn } from './sparse';
 export { quadraticForm, standardError } from './wald';

@@ -7,7 +7,7 @@ export interface SparseColumn {
 }
 
 /** All n values of a column. */
-export function filled({ rows, values }: SparseColumn, n: number): Float64Array {
+export function denseColumn({ rows, values }: SparseColumn, n: number): Float64Array {
   const column = new Float64Array(n);
   for (let k = 0; k < rows.length; k++) column[whole(rows, k)] = real(values, k);
   return column;

@@ -1,4 +1,4 @@
-import { dot, filled, sparseDot, type SparseColumn } from '../linear';
+import { dot, denseColumn, sparseDot, type SparseColumn } from '../linear';
 import {
   connected,
   paysApart,
@@ -207,7 +207,7 @@ function takenTogether(design: OrthogonalDesign, z: readonly SparseColumn[]): Co
   const t = new Float64Array(rank * q);
   const inner = new Float64Array(q * free);
   z.forEach((column, j) => {
-    const turned = filled(column, n);
+    const turned = denseColumn(column, n);
     design.turn(turned, 0);
     for (let i = 0; i < rank; i++) t[i * q + j] = real(turned, i);
     inner.set(turned.subarray(rank), j * free);

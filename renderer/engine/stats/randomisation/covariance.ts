@@ -1,4 +1,4 @@
-import { filled } from '../linear';
+import { denseColumn } from '../linear';
 import { choleskyInPlace, solveLowerRows } from '../mixed/cholesky';
 import type { LocalColumns } from '../mixed/complement';
 import { Refusal } from '../../../words';
@@ -86,7 +86,9 @@ export function whiten(
 
 /** The trends of all blocks over n rows. */
 export function denseTrends({ blocks }: KnownCovariance, n: number): Float64Array[] {
-  return blocks.flatMap(({ rows, trends }) => trends.map((values) => filled({ rows, values }, n)));
+  return blocks.flatMap(({ rows, trends }) =>
+    trends.map((values) => denseColumn({ rows, values }, n)),
+  );
 }
 
 /** V over all n rows, row major, lower triangle. */

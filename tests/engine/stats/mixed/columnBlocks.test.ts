@@ -1,6 +1,6 @@
 import { inverse, Matrix as Dense } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
-import { filled } from '../../../../renderer/engine/stats/linear';
+import { denseColumn } from '../../../../renderer/engine/stats/linear';
 import { connected, paysApart } from '../../../../renderer/engine/stats/mixed/columnBlocks';
 import { criterionAt } from '../../../../renderer/engine/stats/mixed/criterion';
 import { unitColumns } from '../../../../renderer/engine/stats/mixed/fitMixed';
@@ -67,7 +67,7 @@ describe('random columns that fall apart into groups', () => {
     const vX = inverse(v).mmul(X);
     const p = Dense.sub(inverse(v), vX.mmul(inverse(X.transpose().mmul(vX))).mmul(vX.transpose()));
     const z = new Dense(
-      components.flatMap(({ columns }) => columns.map((column) => [...filled(column, n)])),
+      components.flatMap(({ columns }) => columns.map((column) => [...denseColumn(column, n)])),
     );
     const c = z.mmul(p).mmul(z.transpose());
     const score = z.mmul(p).mmul(Dense.columnVector([...y]));

@@ -1,5 +1,5 @@
 import { Matrix as Dense, pseudoInverse } from 'ml-matrix';
-import { dot, filled, sparseDot } from '../../../../renderer/engine/stats/linear';
+import { dot, denseColumn, sparseDot } from '../../../../renderer/engine/stats/linear';
 import { describe, expect, it } from 'vitest';
 import { fitMixed, fitSmooth, type SmoothInput } from '../../../../renderer/engine/stats/mixed';
 import { curvatureColumns } from '../../../../renderer/engine/stats/mixed/place/splineBasis';
@@ -77,7 +77,7 @@ const withTrends = (input: SmoothInput): ReturnType<typeof matrix> => {
   return matrix(
     Array.from({ length: x.rows }, (_, i) => [
       ...x.data.subarray(i * x.columns, (i + 1) * x.columns),
-      ...trends.map((trend) => filled(trend, x.rows)[i] ?? 0),
+      ...trends.map((trend) => denseColumn(trend, x.rows)[i] ?? 0),
     ]),
   );
 };
@@ -91,7 +91,7 @@ describe('fitSmooth', () => {
     const v = Dense.eye(n, n).mul(fit.variance.at(-1)?.variance ?? NaN);
     curvatures.forEach(({ name, columns }, k) => {
       expect(fit.variance[k]?.unit).toBe(name);
-      const z = new Dense(columns.map((column) => [...filled(column, n)]));
+      const z = new Dense(columns.map((column) => [...denseColumn(column, n)]));
       v.add(
         z
           .transpose()
@@ -139,7 +139,7 @@ describe('fitSmooth', () => {
       expect(size / n).toBeCloseTo(1, 9);
       for (const column of columns) {
         for (const trend of trends) {
-          expect(Math.abs(sparseDot(column, filled(trend, n), 0))).toBeLessThan(1e-9);
+          expect(Math.abs(sparseDot(column, denseColumn(trend, n), 0))).toBeLessThan(1e-9);
         }
       }
     }

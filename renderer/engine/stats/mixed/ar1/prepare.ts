@@ -3,7 +3,7 @@ import { CLOSEST, type Ar1Limits } from './logistic';
 import type { Ar1Data } from './point';
 import { checkUnits, unitColumns } from '../fitMixed';
 import { addScaled, dotRange } from '../linalg';
-import { filled } from '../../linear';
+import { denseColumn } from '../../linear';
 import { localBasis } from '../localBasis';
 import { orthogonalDesign, type OrthogonalDesign } from '../orthogonal';
 import type { Matrix } from '../../model';
@@ -47,7 +47,7 @@ function checkInput({ x, y, row, column, group, random }: Ar1Input): void {
 function isLeft(unit: RandomUnit, design: OrthogonalDesign): boolean {
   let left = 0;
   for (const column of unitColumns(unit).columns) {
-    const turned = filled(column, design.n);
+    const turned = denseColumn(column, design.n);
     design.turn(turned, 0);
     const { rank, n } = design;
     left += dotRange(turned, rank, turned, rank, n - rank);

@@ -1,4 +1,4 @@
-import { dot, filled, spaceOf, withColumns } from '../../linear';
+import { dot, denseColumn, spaceOf, withColumns } from '../../linear';
 import { apartFrom, localColumns, type Apart } from '../complement';
 import { componentFits, type ComponentLayout } from '../components';
 import { checkUnits, unitColumns } from '../fitMixed';
@@ -49,7 +49,7 @@ export function smoothFits(input: Omit<SmoothInput, 'y'>): (y: Float64Array) => 
   const groups = localColumns(rowsTogether([group], x.rows), trends);
   const apart = denominator === 'containment' ? null : apartFrom(groups, x, spaceOf(x).rank);
   if (apart) return fitsWithoutTrends(layout, apart);
-  const dense = trends.map((trend) => filled(trend, x.rows));
+  const dense = trends.map((trend) => denseColumn(trend, x.rows));
   return componentFits({ ...layout, x: withColumns(x, dense), shown: x.columns });
 }
 

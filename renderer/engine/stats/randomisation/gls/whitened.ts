@@ -1,4 +1,4 @@
-import { columnLists, filled, fromColumns, spaceOf, withColumns, type Qr } from '../../linear';
+import { columnLists, denseColumn, fromColumns, spaceOf, withColumns, type Qr } from '../../linear';
 import { logDeterminant } from '../../mixed/cholesky';
 import { apartFrom, type LocalColumns } from '../../mixed/complement';
 import type { Matrix } from '../../model';
@@ -31,7 +31,7 @@ export function whitened(x: Matrix, y: Float64Array, covariance: KnownCovariance
 const overRows =
   (n: number) =>
   ({ rows, columns }: LocalColumns): Float64Array[] =>
-    columns.map((values) => filled({ rows, values }, n));
+    columns.map((values) => denseColumn({ rows, values }, n));
 
 /** Squares of what the fit leaves. */
 export function leftOver({ qr, turned }: Whitened): number {
