@@ -11,8 +11,13 @@ const trialOfRunsSchema = trialSchema
 /** A plan as its file holds it: what was decided once, and the runs in which it is done. */
 export const planFileSchema = planSchema
   .omit({
-    ...{ runId: true, layout: true, plants: true, records: true, swap: true },
-    ...{ earlierRuns: true, laterRuns: true },
+    runId: true,
+    layout: true,
+    plants: true,
+    records: true,
+    swap: true,
+    earlierRuns: true,
+    laterRuns: true,
   })
   .extend({
     trial: trialOfRunsSchema.nullable(),

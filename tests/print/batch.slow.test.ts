@@ -211,10 +211,21 @@ test('each choice of the screen has an option here, and each option changes what
   const printed = (words: readonly string[]) => allPages(words).then((html) => html.join(''));
   const usual = await printed([]);
   const values: Record<(typeof optionFor)[keyof typeof optionFor], string | null> = {
-    ...{ paper: 'Letter', blinded: null, behind: null, log: null, 'no-previous': null },
-    ...{ measurements: 'harvest', trays: '1A', labels: 'stakes', show: 'pot', symbol: 'none' },
-    ...{ 'first-cell': '4', 'scale-across': '98', 'scale-down': '99' },
-    ...{ 'shift-right': '1', 'shift-down': '-1' },
+    paper: 'Letter',
+    blinded: null,
+    behind: null,
+    log: null,
+    'no-previous': null,
+    measurements: 'harvest',
+    trays: '1A',
+    labels: 'stakes',
+    show: 'pot',
+    symbol: 'none',
+    'first-cell': '4',
+    'scale-across': '98',
+    'scale-down': '99',
+    'shift-right': '1',
+    'shift-down': '-1',
   };
   for (const [option, value] of Object.entries(values)) {
     const words = value === null ? [`--${option}`] : [`--${option}`, value];

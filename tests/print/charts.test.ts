@@ -9,7 +9,10 @@ import { factor, planWith, shelfWith } from './support/awkwardPlans';
 /** A tray of three rows of four pots, 80 mm wide, 90 mm apart. */
 const grid = { rows: 3, columns: 4, pitchXMm: 90, pitchYMm: 90, potDiameterMm: 80 };
 const tray = {
-  ...{ xMm: 0, yMm: 0, widthMm: 360, depthMm: 270 },
+  xMm: 0,
+  yMm: 0,
+  widthMm: 360,
+  depthMm: 270,
   grid: { ...grid, firstXMm: 45, firstYMm: 45 },
 };
 const plan = planWith(

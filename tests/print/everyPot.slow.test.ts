@@ -95,8 +95,15 @@ test('over a rack’s charts every pot is drawn whole once, or the page names it
 
 function overhanging(firstXMm: number): Plan {
   const grid = {
-    ...{ pattern: 'square' as const, rows: 2, columns: 3, pitchXMm: 100, pitchYMm: 100 },
-    ...{ potDiameterMm: 80, firstXMm, firstYMm: 50, guardRing: false },
+    pattern: 'square' as const,
+    rows: 2,
+    columns: 3,
+    pitchXMm: 100,
+    pitchYMm: 100,
+    potDiameterMm: 80,
+    firstXMm,
+    firstYMm: 50,
+    guardRing: false,
   };
   const tray = { xMm: 20, yMm: 20, widthMm: 300, depthMm: 200, grid };
   return planWith('A rack', [shelfWith(1, { widthMm: 700, depthMm: 300 }, [tray])], feeds);
@@ -113,7 +120,10 @@ test('a pot over its tray’s side makes the chart wider, one that touches it do
 
 test('pots wider than the paper are named in place of their sheets, the other trays are printed', () => {
   const tray = (potDiameterMm: number, yMm: number) => ({
-    ...{ xMm: 0, yMm, widthMm: 500, depthMm: 300 },
+    xMm: 0,
+    yMm,
+    widthMm: 500,
+    depthMm: 300,
     grid: { rows: 1, columns: 2, pitchXMm: 250, potDiameterMm, firstXMm: 125, firstYMm: 150 },
   });
   const shelf = shelfWith(1, { widthMm: 600, depthMm: 700 }, [tray(230, 0), tray(100, 320)]);

@@ -43,7 +43,11 @@ test('blocks of whole pots leave out the gaps around them, and no pot', () => {
   const shelf = newShelf('s1', []);
   const grid = {
     ...newGrid(newTray('t1', shelf)),
-    ...{ rows: 6, columns: 4, pitchXMm: 88, pitchYMm: 88, potDiameterMm: 80 },
+    rows: 6,
+    columns: 4,
+    pitchXMm: 88,
+    pitchYMm: 88,
+    potDiameterMm: 80,
   };
   // Two pots need 80 + 88 = 168 mm; between their gaps it would be 176.
   const blocks = blocksToFit(grid, 80, { width: 168, depth: 168 }, () => true);

@@ -23,7 +23,9 @@ function marks(html: string, kind: 'drain' | 'lead'): { x: number; y: number; tu
       ? /class="drain"><circle cx="([\d.]+)" cy="([\d.]+)"()/g
       : /class="lead" transform="translate\(([\d.]+) ([\d.]+)\) rotate\((\d+)\)/g;
   const found = [...html.matchAll(at)].map(([, x, y, turn]) => ({
-    ...{ x: Number(x), y: Number(y), turn: Number(turn) },
+    x: Number(x),
+    y: Number(y),
+    turn: Number(turn),
   }));
   // The last of them explains it in the key.
   return found.slice(0, -1);
@@ -78,11 +80,14 @@ describe('landmarks', () => {
     const hung = { ...lamp, xMm: 600, yMm: 300, rotationDeg: 90, leadEnd: 'right' as const };
     // A strip of 1150 mm, whose right end points to the back.
     expect(leadOf(hung, { ...kind, lengthMm: 1150 })).toEqual({
-      ...{ xMm: expect.closeTo(600, 6), yMm: expect.closeTo(875, 6), towards: 'back' },
+      xMm: expect.closeTo(600, 6),
+      yMm: expect.closeTo(875, 6),
+      towards: 'back',
     });
     expect(leadOf(hung, { ...kind, shape: 'spot' })).toBeNull();
     expect(drainPoint({ widthMm: 400, depthMm: 300, drainPlace: 'front' })).toEqual({
-      ...{ xMm: 200, yMm: 0 },
+      xMm: 200,
+      yMm: 0,
     });
     expect(drainPoint({ widthMm: 400, depthMm: 300 })).toBeNull();
   });

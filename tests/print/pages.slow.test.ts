@@ -187,7 +187,10 @@ test('charts of a tray tell in a line what was logged for it where it is wished,
   const base = planOf('plugs');
   const texts = ['Algae', 'Pump failed & <b>ran</b> dry', 'The latest '.repeat(30)];
   const incidents = texts.map((text, i) => ({
-    ...{ id: `i${i}`, date: `2026-03-1${i}`, text, about: ['t10'] },
+    id: `i${i}`,
+    date: `2026-03-1${i}`,
+    text,
+    about: ['t10'],
   }));
   const charts = (count: number, part: Partial<PrintOptions>) => {
     const records = { ...base.records, incidents: incidents.slice(0, count) };
@@ -210,7 +213,9 @@ test('charts of a tray tell in a line what was logged for it where it is wished,
 test('recording sheets tell what was logged for their tray, the latest where there is no room', () => {
   const base = planOf('plugs');
   const incident = (id: string, date: string, text: string, about: string[]) => ({
-    ...{ id, date, text },
+    id,
+    date,
+    text,
     about,
   });
   const logged = (incidents: Plan['records']['incidents']): Plan => ({

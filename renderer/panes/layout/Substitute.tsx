@@ -67,7 +67,11 @@ function SubstituteForm(props: {
         testId="substitute"
         onGive={(reason) => {
           const done = dispatch(substitutePlant, {
-            ...{ potId, plant: spare.code, measurementId, date: today(), reason },
+            potId,
+            plant: spare.code,
+            measurementId,
+            date: today(),
+            reason,
           });
           setProblem(done.ok ? null : done.reason);
         }}

@@ -9,12 +9,24 @@ import { plural, fieldNumber } from '../../words';
 
 const ASKED: readonly FieldOf<LightAim>[] = [
   {
-    ...{ as: 'number', key: 'photoperiodHours', label: 'Photoperiod', testId: 'photoperiod' },
-    ...{ unit: 'h/day', lowest: 0, highest: 24, step: 0.5 },
+    as: 'number',
+    key: 'photoperiodHours',
+    label: 'Photoperiod',
+    testId: 'photoperiod',
+    unit: 'h/day',
+    lowest: 0,
+    highest: 24,
+    step: 0.5,
   },
   {
-    ...{ as: 'number', key: 'lowestMinToMean', label: 'Least min : mean' },
-    ...{ testId: 'least-min-mean', lowest: 0, highest: 1, step: 0.05, decimals: 2 },
+    as: 'number',
+    key: 'lowestMinToMean',
+    label: 'Least min : mean',
+    testId: 'least-min-mean',
+    lowest: 0,
+    highest: 1,
+    step: 0.05,
+    decimals: 2,
   },
 ];
 const CANOPY: FieldOf<LightAim> = {

@@ -28,7 +28,9 @@ export function measurementGrid(
     { timepoint: 'harvest', date: null },
   ];
   const own = measurements.map(({ name, quantity, kind, unit }) => ({
-    ...{ name: quantity ?? name, kind, unit },
+    name: quantity ?? name,
+    kind,
+    unit,
   }));
   // Called as the plan calls them, in its order, the usual ones after them.
   const rows = new Map(

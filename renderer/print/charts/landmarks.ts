@@ -70,8 +70,10 @@ function onSide(v: number, from: number, to: number, near: number): number {
 
 /** A line or a point overlaps nothing. */
 const widened = ({ xMm, yMm, widthMm, depthMm }: Rect): Rect => ({
-  ...{ xMm: xMm - 1, yMm: yMm - 1 },
-  ...{ widthMm: widthMm + 2, depthMm: depthMm + 2 },
+  xMm: xMm - 1,
+  yMm: yMm - 1,
+  widthMm: widthMm + 2,
+  depthMm: depthMm + 2,
 });
 
 const OPPOSITE: Record<Side, Side> = { left: 'right', right: 'left', front: 'back', back: 'front' };

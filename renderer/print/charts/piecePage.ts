@@ -29,7 +29,9 @@ export function piecesFor(
   if (!grid) return [];
   const room = chartRoom(job, sheet);
   const known = {
-    ...{ grid, widestMm: widestPotMm(tray), tray: { ...tray, xMm: 0, yMm: 0 } },
+    grid,
+    widestMm: widestPotMm(tray),
+    tray: { ...tray, xMm: 0, yMm: 0 },
     extent: extentOfTray(shelf, tray),
   };
   return piecesOf(known, {

@@ -102,7 +102,9 @@ function codeLines(codes: readonly string[]): CodeLine[] {
       const codeMm = textWidthMm(code, size);
       const widthMm = codeMm + 1 + box;
       return {
-        ...{ widthMm, heightMm: box, large: pt > 12 },
+        widthMm,
+        heightMm: box,
+        large: pt > 12,
         svg: (x, y) => [
           svgText(x - widthMm / 2, y + size * 0.36, size, code),
           tickBox(x + widthMm / 2 - box, y - box / 2, box),

@@ -61,7 +61,9 @@ export function rackPage(
   const { sheet, room, perColumn, columnMm, scale } = bestColumns(job, paper, stocked);
   const columns = Array.from({ length: Math.ceil(stocked.length / perColumn) }, (_, c) =>
     drawColumn(job, stocked.slice(c * perColumn, (c + 1) * perColumn), shown, {
-      ...{ leftMm: c * columnMm, columnMm, scale },
+      leftMm: c * columnMm,
+      columnMm,
+      scale,
     }),
   );
   const chart = {
@@ -119,8 +121,10 @@ function drawColumn(
     const extent = extentOfShelf(shelf);
     const width = extent.widthMm * scale;
     const box = {
-      ...{ left: leftMm + RIM_MM.left + (columnMm - RIM_ACROSS_MM - width) / 2, top },
-      ...{ width, height: extent.depthMm * scale },
+      left: leftMm + RIM_MM.left + (columnMm - RIM_ACROSS_MM - width) / 2,
+      top,
+      width,
+      height: extent.depthMm * scale,
     };
     const drawn = drawShelf(job, shelf, shown, box, scale);
     drawings.push(drawn);

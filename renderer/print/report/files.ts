@@ -27,7 +27,10 @@ export function reportFiles(of: {
   const { title, plan, findings } = of;
   const lengths: UnitSystem = plan?.display.lengths ?? 'metric';
   const csv = (name: string, about: string, text: string): ReportFile => ({
-    ...{ name: `${name}.csv`, type: 'text/csv', about, text },
+    name: `${name}.csv`,
+    type: 'text/csv',
+    about,
+    text,
   });
   return [
     csv('data', 'what the analysis read, one row a pot', dataTableCsv(findings.table)),
@@ -48,7 +51,9 @@ export function reportFiles(of: {
             recordsDictionaryCsv(plan, 'wide'),
           ),
           {
-            ...{ name: 'plan.evenrack', type: 'application/json', text: writePlan(plan) },
+            name: 'plan.evenrack',
+            type: 'application/json',
+            text: writePlan(plan),
             about: 'the whole plan, to be opened in Evenrack',
           },
         ]

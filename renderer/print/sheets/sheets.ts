@@ -142,7 +142,11 @@ function partPages(frame: Frame, given: PartSheet): Page[] {
           svgText(x, top + TRAY_MM + (i + 0.6) * HEAD_LINE_MM, TEXT_MM, line),
         ),
         listSvg({ ...given, heads: lists.heads }, tray.rows.slice(from, to), {
-          ...{ x, listMm, extraMm: lists.extraMm, topMm: top + aboveOf(tray, from), headMm },
+          x,
+          listMm,
+          extraMm: lists.extraMm,
+          topMm: top + aboveOf(tray, from),
+          headMm,
         }),
       ];
     });

@@ -7,8 +7,19 @@ function findings(): Findings {
   const outcome = findingsOfTable(
     { columns: { y: [1, 2, 4, 3, 2], f: ['a', 'a', 'b', 'b', 'b'] }, rowCount: 5 },
     {
-      ...{ title: 't', response: 'y', unit: 'g', block: null, shelf: null, tray: null, row: null },
-      ...{ column: null, start: null, light: null, pot: null, alpha: 0.05, position: 'none' },
+      title: 't',
+      response: 'y',
+      unit: 'g',
+      block: null,
+      shelf: null,
+      tray: null,
+      row: null,
+      column: null,
+      start: null,
+      light: null,
+      pot: null,
+      alpha: 0.05,
+      position: 'none',
       factors: [{ column: 'f', kind: 'randomised', unit: 'pot' }],
     },
   );

@@ -334,7 +334,8 @@ describe('figures', () => {
     const of = (run: string): Findings => ({
       ...findings,
       pots: findings.pots.map((pot) => ({
-        ...{ ...pot, id: `${pot.id} ${run}` },
+        ...pot,
+        id: `${pot.id} ${run}`,
         of: { potId: pot.id, run },
       })),
     });

@@ -23,7 +23,10 @@ const series: Series = {
   ),
   pots: feeds.flatMap((feed) =>
     [0, 9, 35].map((day) => ({
-      ...{ potId: feed, code: feed, day, value: 2 * 1.08 ** day },
+      potId: feed,
+      code: feed,
+      day,
+      value: 2 * 1.08 ** day,
       label: `${feed} · Brook`,
     })),
   ),

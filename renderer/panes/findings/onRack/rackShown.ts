@@ -115,12 +115,11 @@ export function shownOn(
     case 'residual':
       return (
         findings && {
-          ...{ label: 'Above or below what the analysis expects', unit: 'standard deviations' },
-          ...{
-            values: inRunByPot(findings, findings.residuals, runName(plan)),
-            from: -RESIDUAL_END,
-            to: RESIDUAL_END,
-          },
+          label: 'Above or below what the analysis expects',
+          unit: 'standard deviations',
+          values: inRunByPot(findings, findings.residuals, runName(plan)),
+          from: -RESIDUAL_END,
+          to: RESIDUAL_END,
           colour: (share) => signedColour(share * 2 - 1),
           isDark: (share) => Math.abs(share * 2 - 1) > 0.62,
           text: (value) => `${value > 0 ? '+' : ''}${fixed(value, 1)}`,

@@ -101,8 +101,10 @@ function factorRole(
 export function widerUnits(table: TextTable, roles: readonly ColumnRole[]): string[] {
   const cells = (c: number) => table.rows.map((row) => row.cells[c] ?? '');
   const size: Partial<Record<ColumnRole, number>> = {
-    ...{ 'given pot': 1, 'factor pot': 1 },
-    ...{ 'factor tray': 2, 'factor shelf': 3 },
+    'given pot': 1,
+    'factor pot': 1,
+    'factor tray': 2,
+    'factor shelf': 3,
   };
   return table.columns.flatMap((name, c) => {
     const chosen = size[roles[c] ?? 'nothing'];

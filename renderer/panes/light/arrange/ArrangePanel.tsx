@@ -33,22 +33,39 @@ interface Asked {
 
 const LIGHT: readonly FieldOf<Asked>[] = [
   {
-    ...{ as: 'number', key: 'count', label: 'How many', testId: 'arrange-count' },
-    ...{ whole: true, lowest: 1, highest: 60 },
+    as: 'number',
+    key: 'count',
+    label: 'How many',
+    testId: 'arrange-count',
+    whole: true,
+    lowest: 1,
+    highest: 60,
   },
   {
-    ...{ as: 'number', key: 'meanUmol', label: 'Mean PPFD wanted', testId: 'arrange-mean' },
-    ...{ unit: 'µmol m⁻² s⁻¹', lowest: 1, highest: 5000, step: 10 },
+    as: 'number',
+    key: 'meanUmol',
+    label: 'Mean PPFD wanted',
+    testId: 'arrange-mean',
+    unit: 'µmol m⁻² s⁻¹',
+    lowest: 1,
+    highest: 5000,
+    step: 10,
   },
 ];
 const PLACES: readonly FieldOf<Asked>[] = [
   {
-    ...{ as: 'length', key: 'aboveCanopyMm', label: 'Over the plants' },
-    ...{ lowestMm: 1, testId: 'arrange-clear' },
+    as: 'length',
+    key: 'aboveCanopyMm',
+    label: 'Over the plants',
+    lowestMm: 1,
+    testId: 'arrange-clear',
   },
   {
-    ...{ as: 'length', key: 'highestMm', label: 'Not higher than' },
-    ...{ lowestMm: 1, testId: 'arrange-highest' },
+    as: 'length',
+    key: 'highestMm',
+    label: 'Not higher than',
+    lowestMm: 1,
+    testId: 'arrange-highest',
   },
   { as: 'length', key: 'apartMm', label: 'Rows apart', lowestMm: 0 },
 ];
@@ -80,14 +97,12 @@ export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
   };
   const { count, aboveCanopyMm, apartMm } = start;
   const request = {
-    ...{
-      shelf: shelfInRoom(shelf, plan.rack),
-      lampKinds,
-      kind,
-      count,
-      canopyAt: plan.light.canopyAt,
-      lengths,
-    },
+    shelf: shelfInRoom(shelf, plan.rack),
+    lampKinds,
+    kind,
+    count,
+    canopyAt: plan.light.canopyAt,
+    lengths,
     ...(isParted(shelf) ? { bayId: bay.id } : {}),
     readings: plan.light.readings,
     limits: { aboveCanopyMm, highestMm, apartMm, fromSidesMm: 30 },

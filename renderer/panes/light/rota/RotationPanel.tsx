@@ -16,11 +16,20 @@ interface Regular {
 
 const REGULAR: readonly FieldOf<Regular>[] = [
   {
-    ...{ as: 'number', key: 'everyDays', label: 'Move every', testId: 'rota-every' },
-    ...{ unit: 'days', whole: true, lowest: 1, highest: 365 },
+    as: 'number',
+    key: 'everyDays',
+    label: 'Move every',
+    testId: 'rota-every',
+    unit: 'days',
+    whole: true,
+    lowest: 1,
+    highest: 365,
   },
   {
-    ...{ as: 'choice', key: 'pattern', label: 'Each tray', testId: 'rota-pattern' },
+    as: 'choice',
+    key: 'pattern',
+    label: 'Each tray',
+    testId: 'rota-pattern',
     options: [
       { value: 'next', label: 'goes one place on' },
       { value: 'turn', label: 'is turned half round' },

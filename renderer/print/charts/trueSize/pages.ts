@@ -92,7 +92,12 @@ function sheetsFor(
     room,
   );
   return {
-    ...{ job, sheet, page, room, blocks, stands },
+    job,
+    sheet,
+    page,
+    room,
+    blocks,
+    stands,
     sheets: 1 + Math.max(-1, ...stands.map((stand) => stand.sheet)),
     left: trays.filter(({ tray }) => !blocks.some((block) => block.tray === tray)),
     keys: keyPages(job, { ...sheet, wide: false }),

@@ -24,7 +24,9 @@ export function deliveredFigure(
   const begun = series.flatMap((one) => one.figures.map(({ date }) => date)).sort()[0] ?? '';
   const points = series.flatMap((one) =>
     one.figures.map(({ date, value }) => ({
-      ...{ day: daysBetween(begun, date), value: shown(value), line: one.unit.name },
+      day: daysBetween(begun, date),
+      value: shown(value),
+      line: one.unit.name,
     })),
   );
   return drawFigure(
@@ -33,11 +35,17 @@ export function deliveredFigure(
     size,
     {
       height: key.height + 190,
-      ...{ marginLeft: LEFT, marginRight: 16, marginTop: key.height + 8, marginBottom: 40 },
+      marginLeft: LEFT,
+      marginRight: 16,
+      marginTop: key.height + 8,
+      marginBottom: 40,
       x: { label: `days since ${sayDay(begun)}`, labelAnchor: 'center', ticks: 6 },
       y: {
-        ...{ label: head, labelAnchor: 'center' as const },
-        ...{ grid: true, ticks: 5, nice: true },
+        label: head,
+        labelAnchor: 'center' as const,
+        grid: true,
+        ticks: 5,
+        nice: true,
         tickFormat: (value: number) => sayFigure(value),
       },
       color: { domain: lines, range: lines.map((_, i) => look(treatmentColours, i)) },

@@ -49,7 +49,9 @@ export function placeDots(findings: Findings): PlaceDot[] {
       : `${withSign(beside, 1)} ${findings.response.unit}`;
     return [
       {
-        ...{ potId: pot.id, beside, title: `${pot.code} · ${said.trimEnd()} beside its treatment` },
+        potId: pot.id,
+        beside,
+        title: `${pot.code} · ${said.trimEnd()} beside its treatment`,
         light: typeof own === 'number' ? own - (unitMean?.(row) ?? 0) : null,
         place: place === 'edge' || place === 'inner' ? place : null,
       },
@@ -99,8 +101,10 @@ export function lightFigure(findings: Findings, size: FigureSize): Figure | null
   const [from, to] = [Math.min(...xs), Math.max(...xs)];
   const steps = Array.from({ length: 21 }, (_, i) => from + ((to - from) * i) / 20);
   const line = steps.map((x) => ({
-    ...{ x, y: slopeAt(light.difference, x) },
-    ...{ lower: slopeAt(light.lower, x), upper: slopeAt(light.upper, x) },
+    x,
+    y: slopeAt(light.difference, x),
+    lower: slopeAt(light.lower, x),
+    upper: slopeAt(light.upper, x),
   }));
   const clear = light.p < findings.alpha;
   const label = `Light against the values within treatments, ${plural(dots.length, 'pot')}: ${perTen(findings, light)}.`;
@@ -127,7 +131,10 @@ export function lightFigure(findings: Findings, size: FigureSize): Figure | null
       }),
       Plot.dot(dots, { x: 'light', y: 'beside', ...DOT, ...links(size) }),
       Plot.line(line, {
-        ...{ x: 'x', y: 'y', stroke: 'currentColor', strokeWidth: 2 },
+        x: 'x',
+        y: 'y',
+        stroke: 'currentColor',
+        strokeWidth: 2,
         ...(clear ? {} : { strokeDasharray: '5 4' }),
       }),
     ],
@@ -167,8 +174,12 @@ export function edgeFigure(findings: Findings, size: FigureSize): Figure | null 
     marginLeft: 50,
     marginBottom: 38,
     x: {
-      ...{ label: 'place in the tray (pots)', labelAnchor: 'center' },
-      ...{ type: 'linear', domain: [-0.5, 1.5], ticks: [0, 1], tickSize: 0 },
+      label: 'place in the tray (pots)',
+      labelAnchor: 'center',
+      type: 'linear',
+      domain: [-0.5, 1.5],
+      ticks: [0, 1],
+      tickSize: 0,
       tickFormat: (i: number) => names[i] ?? '',
     },
     y: { label: axisOf(findings), grid: true, labelAnchor: 'center' },
@@ -177,7 +188,9 @@ export function edgeFigure(findings: Findings, size: FigureSize): Figure | null 
       Plot.dot(dots, {
         x: (d: PlaceDot, i: number) =>
           (d.place === 'edge' ? 0 : 1) + ((((i + 1) * GOLDEN) % 1) - 0.5) * 0.6,
-        ...{ y: 'beside', ...DOT, ...links(size) },
+        y: 'beside',
+        ...DOT,
+        ...links(size),
       }),
       Plot.ruleX(means, { x: 'at', y1: (d) => d.ends[0], y2: (d) => d.ends[1], ...line }),
       Plot.ruleY(means, { x1: (d) => d.at - 0.3, x2: (d) => d.at + 0.3, y: 'mean', ...line }),

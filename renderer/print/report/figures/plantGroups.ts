@@ -85,7 +85,11 @@ export function plantGroups(findings: Findings, of: readonly string[]): PlantGro
   const within = new Map(unitPlaces(findings, panelRole, levelRole));
   const groups = panels.flatMap((panel) =>
     levels.map((level, at): PlantGroup => ({
-      ...{ panel, level, at, dots: [], lost: [] },
+      panel,
+      level,
+      at,
+      dots: [],
+      lost: [],
       mean: meanOf(findings, panelRole, levelRole, panel, level),
     })),
   );

@@ -41,7 +41,9 @@ export function rackFigure(plan: Plan, findings: Findings, size: FigureSize): Fi
     `The rack as treated${inRun(plan)}, by ${names}, seen from above.`,
     size,
     {
-      ...{ height: parts.height + key.height, margin: 0, axis: null },
+      height: parts.height + key.height,
+      margin: 0,
+      axis: null,
       x: { type: 'identity' },
       y: { type: 'identity' },
       r: { type: 'identity' },
@@ -61,7 +63,10 @@ function rackMarks(
   return [
     Plot.rect(shelves, { ...box, stroke: 'currentColor', strokeWidth: 0.6 }),
     Plot.text(shelves, {
-      ...{ x: 'x1', y: (d: { y1: number }) => d.y1 - 5, text: 'name', textAnchor: 'start' },
+      x: 'x1',
+      y: (d: { y1: number }) => d.y1 - 5,
+      text: 'name',
+      textAnchor: 'start',
       fontSize: 11,
     }),
     Plot.rect(trays, { ...box, fill, stroke: 'currentColor', strokeWidth: 0.9 }),
@@ -72,16 +77,23 @@ function rackMarks(
     Plot.dot(
       pots.filter(({ level }) => level === null),
       {
-        ...{ x: 'x', y: 'y', r: (d: PlantMark) => d.r * 0.6 },
-        ...{ stroke: 'currentColor', strokeOpacity: 0.5 },
+        x: 'x',
+        y: 'y',
+        r: (d: PlantMark) => d.r * 0.6,
+        stroke: 'currentColor',
+        strokeOpacity: 0.5,
       },
     ),
     Plot.dot(
       pots.filter(({ level }) => level !== null),
       {
-        ...{ x: 'x', y: 'y', r: (d: PlantMark) => Math.min(6, d.r * 0.62), symbol: 'level' },
+        x: 'x',
+        y: 'y',
+        r: (d: PlantMark) => Math.min(6, d.r * 0.62),
+        symbol: 'level',
         fill: (d: PlantMark) => colourOf(roles, d.level),
-        ...{ stroke: 'currentColor', strokeWidth: 0.5 },
+        stroke: 'currentColor',
+        strokeWidth: 0.5,
       },
     ),
     Plot.rect(boards, { ...box, fill: 'white', stroke: 'currentColor' }),
@@ -100,21 +112,29 @@ function keyMarks(
     Plot.dot(
       entries.filter(({ index }) => levelAt(index) !== undefined),
       {
-        ...{ x: (d: KeyEntry) => d.x + 5, y, r: 4, symbol: (d: KeyEntry) => levelAt(d.index) },
+        x: (d: KeyEntry) => d.x + 5,
+        y,
+        r: 4,
+        symbol: (d: KeyEntry) => levelAt(d.index),
         fill: (d: KeyEntry) => colourOf(roles, levelAt(d.index) ?? null),
       },
     ),
     Plot.rect(
       entries.filter(({ index }) => levelAt(index) === undefined),
       {
-        ...{ x1: (d: KeyEntry) => d.x, x2: (d: KeyEntry) => d.x + 11 },
-        ...{ y1: (d: KeyEntry) => y(d) - 5.5, y2: (d: KeyEntry) => y(d) + 5.5 },
+        x1: (d: KeyEntry) => d.x,
+        x2: (d: KeyEntry) => d.x + 11,
+        y1: (d: KeyEntry) => y(d) - 5.5,
+        y2: (d: KeyEntry) => y(d) + 5.5,
         fill: (d: KeyEntry) => TINTS[(d.index - roles.levels.length) % TINTS.length],
         stroke: 'currentColor',
       },
     ),
     Plot.text(entries, {
-      ...{ x: (d: KeyEntry) => d.x + 16, y, text: 'text', textAnchor: 'start' },
+      x: (d: KeyEntry) => d.x + 16,
+      y,
+      text: 'text',
+      textAnchor: 'start',
     }),
   ];
 }

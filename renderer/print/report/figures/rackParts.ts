@@ -82,7 +82,10 @@ const upOf =
     y + (shelf.depthMm - yMm) * scale;
 
 const shelfBox = ({ shelf, x, y, scale }: Place) => ({
-  ...{ x1: x, x2: x + shelf.widthMm * scale, y1: y, y2: y + shelf.depthMm * scale },
+  x1: x,
+  x2: x + shelf.widthMm * scale,
+  y1: y,
+  y2: y + shelf.depthMm * scale,
   name: `Shelf ${shelf.number}`,
   trays: shelf.trays.map((tray) => trayCode(shelf.number, tray.letter)),
 });
@@ -91,8 +94,10 @@ function boxIn(of: Rect, place: Place): Box {
   const up = upOf(place);
   const { x, scale } = place;
   return {
-    ...{ x1: x + of.xMm * scale, x2: x + (of.xMm + of.widthMm) * scale },
-    ...{ y1: up(of.yMm), y2: up(of.yMm + of.depthMm) },
+    x1: x + of.xMm * scale,
+    x2: x + (of.xMm + of.widthMm) * scale,
+    y1: up(of.yMm),
+    y2: up(of.yMm + of.depthMm),
   };
 }
 

@@ -64,7 +64,11 @@ export function sensitivityFigure(findings: Findings, size: FigureSize): Figure 
     `${ratio ? 'Ratios' : 'Differences'} in ${findings.response.name} with their intervals under ${many} corrections for ` +
     'place; filled: the one that gives the result.';
   return drawFigure('position', label, size, {
-    ...{ height: height + 44, marginLeft: left, marginRight: 12, marginTop: 4, marginBottom: 40 },
+    height: height + 44,
+    marginLeft: left,
+    marginRight: 12,
+    marginTop: 4,
+    marginBottom: 40,
     x: {
       label: ratio
         ? 'ratio'
@@ -77,18 +81,33 @@ export function sensitivityFigure(findings: Findings, size: FigureSize): Figure 
     marks: [
       Plot.ruleX([noDifference(findings)], { stroke: 'currentColor' }),
       Plot.text(heads, {
-        ...{ y: 'y', text: 'words', frameAnchor: 'left', textAnchor: 'start', dx: 4 - left },
+        y: 'y',
+        text: 'words',
+        frameAnchor: 'left',
+        textAnchor: 'start',
+        dx: 4 - left,
         fontWeight: 700,
       }),
       Plot.text(models, {
-        ...{ y: 'y', text: 'words', frameAnchor: 'left', textAnchor: 'end', dx: -8, fontSize: 11 },
+        y: 'y',
+        text: 'words',
+        frameAnchor: 'left',
+        textAnchor: 'end',
+        dx: -8,
+        fontSize: 11,
       }),
       Plot.ruleY(cells, {
-        ...{ y: 'y', x1: 'lower', x2: 'upper', stroke: 'currentColor' },
+        y: 'y',
+        x1: 'lower',
+        x2: 'upper',
+        stroke: 'currentColor',
         strokeWidth: (d: (typeof cells)[number]) => (d.primary ? 2.4 : 1.1),
       }),
       Plot.dot(cells, {
-        ...{ y: 'y', x: 'estimate', r: 4, stroke: 'currentColor' },
+        y: 'y',
+        x: 'estimate',
+        r: 4,
+        stroke: 'currentColor',
         fill: (d: (typeof cells)[number]) => (d.primary ? 'currentColor' : 'var(--surface, #fff)'),
       }),
     ],
@@ -109,7 +128,9 @@ function linesFrom(findings: Findings, rows: readonly SensitivityRow[], narrow: 
       words: names[cell.model],
       head: false,
       interval: {
-        ...{ estimate: show(cell.estimate), lower: show(cell.lower), upper: show(cell.upper) },
+        estimate: show(cell.estimate),
+        lower: show(cell.lower),
+        upper: show(cell.upper),
         primary: cell.model === findings.primary.model,
       },
     })),

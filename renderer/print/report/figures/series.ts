@@ -42,9 +42,15 @@ export function seriesFigure(series: Series, size: FigureSize): Figure {
   const key = keyOf(lines, size.width - LEFT);
   const top = key.height + (split ? 28 : 8);
   const high = split ? 170 : 220;
+  const [first] = panels;
+  // In the first panel, above it: there the whole width is free.
+  const inFirst = beside ? { fx: () => first } : split ? { fy: () => first } : {};
   return drawFigure('growth', `${name} over time by treatment, with intervals.`, size, {
     height: top + 40 + (beside || !split ? high : panels.length * (high + 24)),
-    ...{ marginLeft: LEFT, marginRight: 16, marginTop: top, marginBottom: 40 },
+    marginLeft: LEFT,
+    marginRight: 16,
+    marginTop: top,
+    marginBottom: 40,
     x: {
       label: 'days since the first measurement',
       labelAnchor: 'center',
@@ -63,48 +69,65 @@ export function seriesFigure(series: Series, size: FigureSize): Figure {
     color: { domain: lines, range: lines.map((_, i) => look(treatmentColours, i)) },
     symbol: { domain: lines, range: lines.map((_, i) => look(SYMBOLS, i)) },
     marks: [
-      ...(split
-        ? [
-            Plot.text(panels, {
-              ...(beside ? { fx: (d: string) => d } : { fy: (d: string) => d }),
-              text: (d: string) => `${panelFactor}: ${d}`,
-              ...{ frameAnchor: 'top-left', dy: -14, fontWeight: 700 },
-            }),
-          ]
-        : []),
-      ...key.entries.flatMap((entry) => {
-        // In the first panel, above it: there the whole width is free.
-        const [first] = panels;
-        const place = {
-          ...(beside ? { fx: () => first } : split ? { fy: () => first } : {}),
-          ...{ frameAnchor: 'top-left' as const, dy: entry.y - top },
-        };
-        const mark = { symbol: () => entry.text, fill: () => entry.text, r: 3.5 };
-        return [
-          Plot.dot([entry], { ...place, ...mark, dx: entry.x + 5 }),
-          Plot.text([entry], {
-            ...{ ...place, text: 'text', dx: entry.x + 16, lineAnchor: 'middle' },
-          }),
-        ];
-      }),
-      Plot.dot(pots, {
-        ...{ ...facet, x: 'x', y: 'value', r: 1.7, fill: 'line', fillOpacity: 0.35 },
-        ...(size.links && pots.length <= MOST_LINKED
-          ? { title: 'title', href: ({ potId }: PotPoint) => `#pot:${potId}` }
-          : {}),
-      }),
-      Plot.ruleX(points, {
-        ...{ ...facet, x: 'x', y1: 'lower', y2: 'upper', stroke: 'line', strokeWidth: 1.4 },
-      }),
-      ...lines.map((line, i) =>
-        Plot.line(
-          points.filter((p) => p.line === line),
-          { ...facet, x: 'x', y: 'mean', stroke: 'line', strokeDasharray: look(DASHES, i) },
-        ),
-      ),
-      Plot.dot(points, { ...facet, x: 'x', y: 'mean', symbol: 'line', fill: 'line', r: 3.5 }),
+      ...(split ? [panelNames(panels, panelFactor, beside)] : []),
+      ...key.entries.flatMap((entry) => keyMark(entry, entry.y - top, inFirst)),
+      potDots(pots, facet, size.links === true && pots.length <= MOST_LINKED),
+      ...curveMarks(points, lines, facet),
     ],
   });
+}
+
+type Facet = { fx?: string; fy?: string };
+
+function panelNames(panels: readonly string[], factor: string, beside: boolean): Plot.Markish {
+  const own = (panel: string) => panel;
+  return Plot.text(panels, {
+    ...(beside ? { fx: own } : { fy: own }),
+    text: (panel: string) => `${factor}: ${panel}`,
+    frameAnchor: 'top-left',
+    dy: -14,
+    fontWeight: 700,
+  });
+}
+
+function keyMark(entry: { text: string; x: number }, dy: number, panel: object): Plot.Markish[] {
+  const place = { ...panel, frameAnchor: 'top-left' as const, dy };
+  const mark = { symbol: () => entry.text, fill: () => entry.text, r: 3.5 };
+  return [
+    Plot.dot([entry], { ...place, ...mark, dx: entry.x + 5 }),
+    Plot.text([entry], { ...place, text: 'text', dx: entry.x + 16, lineAnchor: 'middle' }),
+  ];
+}
+
+function potDots(pots: readonly PotPoint[], facet: Facet, linked: boolean): Plot.Markish {
+  return Plot.dot(pots, {
+    ...facet,
+    x: 'x',
+    y: 'value',
+    r: 1.7,
+    fill: 'line',
+    fillOpacity: 0.35,
+    ...(linked ? { title: 'title', href: ({ potId }: PotPoint) => `#pot:${potId}` } : {}),
+  });
+}
+
+/** Means with their intervals, joined by a line a treatment. */
+function curveMarks(
+  points: readonly Point[],
+  lines: readonly string[],
+  facet: Facet,
+): Plot.Markish[] {
+  const interval = { y1: 'lower', y2: 'upper', stroke: 'line', strokeWidth: 1.4 };
+  return [
+    Plot.ruleX(points, { ...facet, x: 'x', ...interval }),
+    ...lines.map((line, i) =>
+      Plot.line(
+        points.filter((point) => point.line === line),
+        { ...facet, x: 'x', y: 'mean', stroke: 'line', strokeDasharray: look(DASHES, i) },
+      ),
+    ),
+    Plot.dot(points, { ...facet, x: 'x', y: 'mean', symbol: 'line', fill: 'line', r: 3.5 }),
+  ];
 }
 
 function look<Kind>(all: readonly [Kind, ...Kind[]], i: number): Kind {
@@ -126,8 +149,12 @@ function pointsOf({ curves, dates, pots, scale, measurement }: Series) {
   const beside = (line: string) => (lines.indexOf(line) - (lines.length - 1) / 2) * step;
   const points = named.flatMap(({ curve, panel, line }) =>
     curve.points.map(({ day, mean, lower, upper }): Point => ({
-      ...{ x: day + beside(line), mean, lower, upper },
-      ...{ panel, line },
+      x: day + beside(line),
+      mean,
+      lower,
+      upper,
+      panel,
+      line,
     })),
   );
   const placeOf = new Map(named.map(({ curve, panel, line }) => [curve.label, { panel, line }]));

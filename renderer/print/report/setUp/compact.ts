@@ -51,7 +51,9 @@ export function settingsTable({
   const [only] = merged.size === 1 ? merged.values() : [];
   if (only && upright) {
     return {
-      ...{ name, caption, ...(note ? { note } : {}) },
+      name,
+      caption,
+      ...(note ? { note } : {}),
       columns: [{ head: heads[0] ?? '' }, { head: list(only.names) }],
       rows: shown.map((k, i) => [words(heads[k] ?? ''), words(only.cells[i] ?? '')]),
     };

@@ -18,17 +18,17 @@ import { settingsTable } from './compact';
 export function shelvesTable({ rack, display }: Plan): FindingsTable | null {
   const say = speechIn(display.lengths);
   return settingsTable({
-    ...{ name: 'shelves', upright: true },
+    name: 'shelves',
+    upright: true,
     caption: 'Shelves',
     heads: [
-      ...[
-        'Shelf',
-        'Width × depth',
-        'Above the floor',
-        'Clearance',
-        'Canopy from planting to harvest',
-      ],
-      ...['Reflectance above, of canopy, front, back, left, right', 'Boards'],
+      'Shelf',
+      'Width × depth',
+      'Above the floor',
+      'Clearance',
+      'Canopy from planting to harvest',
+      'Reflectance above, of canopy, front, back, left, right',
+      'Boards',
     ],
     rows: rack.shelves.map((shelf) => {
       const { above, canopy, front, back, left, right } = shelf.reflectances;
@@ -70,11 +70,20 @@ export function traysTable(plan: Plan): FindingsTable | null {
   const say = speechIn(display.lengths);
   const pots = potsOf(plan);
   return settingsTable({
-    ...{ name: 'trays', upright: true },
+    name: 'trays',
+    upright: true,
     caption: 'Trays and pots',
     heads: [
-      ...['Tray', 'From left / front', 'Width × depth', 'Rim', 'Holes, rows × columns'],
-      ...['Centre to centre', 'First at', 'Pots', 'Guard pots', 'Fall'],
+      'Tray',
+      'From left / front',
+      'Width × depth',
+      'Rim',
+      'Holes, rows × columns',
+      'Centre to centre',
+      'First at',
+      'Pots',
+      'Guard pots',
+      'Fall',
     ],
     rows: rack.shelves.flatMap((shelf) =>
       shelf.trays.map((tray) => {
