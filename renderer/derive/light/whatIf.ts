@@ -4,6 +4,7 @@ import type { Rack, Reflectances, Shelf } from '../../../shared-types/rack';
 import { canopyHeightMm, canopyOver } from '../../engine/geometry';
 import type { ShelfInRoom } from '../../engine/lamps';
 import {
+  lampKwhPerDay,
   lightEnergy,
   shelfAfter,
   shelfField,
@@ -116,6 +117,10 @@ export function mapOf(
 const energyMemo = memo((rack: Rack, light: LightPlan, days: number) =>
   attempt(() => lightEnergy(rack, light, days)),
 );
+
+/** Electricity of the lamps a day, kWh: where their photons go takes long on a large rack. */
+export const kwhPerDayOf = ({ rack, light }: Plan): Attempt<number> =>
+  attempt(() => lampKwhPerDay(rack, light));
 
 /** Electricity of the lamps over so many days, and where their photons go. */
 export function lightEnergyOf(plan: Plan, days: number): Attempt<LightEnergy> {

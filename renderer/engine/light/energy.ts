@@ -59,6 +59,20 @@ function onTray(at: (points: PointMm[]) => Float64Array, tray: Tray, zMm: number
   return (sum / points.length) * tray.widthMm * tray.depthMm * 1e-6;
 }
 
+/** Electricity of one shelf's lamps a day, kWh. */
+function kwhOfShelf(rack: Rack, shelf: Shelf, lightPlan: LightPlan): number {
+  const hoursAt = hoursOver(shelf, lightPlan);
+  const wattHours = shelf.lamps.reduce(
+    (sum, lamp) => sum + powerOfLamps(rack, [lamp]) * hoursAt(lamp.xMm, lamp.yMm),
+    0,
+  );
+  return wattHours / 1000;
+}
+
+/** Electricity of all lamps a day, kWh, without a look at where their light goes. */
+export const lampKwhPerDay = (rack: Rack, lightPlan: LightPlan): number =>
+  rack.shelves.reduce((sum, shelf) => sum + kwhOfShelf(rack, shelf, lightPlan), 0);
+
 function energyOfShelf(
   rack: Rack,
   shelf: Shelf,
@@ -66,14 +80,9 @@ function energyOfShelf(
   days: number,
   reflected: boolean,
 ): ShelfEnergy {
-  const hoursAt = hoursOver(shelf, lightPlan);
   const price = lightPlan.electricityPricePerKwh;
   const powerW = powerOfLamps(rack, shelf.lamps);
-  const kwhPerDay =
-    shelf.lamps.reduce(
-      (sum, lamp) => sum + powerOfLamps(rack, [lamp]) * hoursAt(lamp.xMm, lamp.yMm),
-      0,
-    ) / 1000;
+  const kwhPerDay = kwhOfShelf(rack, shelf, lightPlan);
   const photons = photonsOfShelf(rack, shelf, lightPlan, reflected);
   const flux = photons?.fluxUmolS ?? 0;
   return {

@@ -27,6 +27,9 @@ const TO_SCALE: readonly PrintableName[] = ['labels', 'calibration', 'true-size'
 /** A preview longer than this takes its time and is not read anyway. */
 const PREVIEW_PAGES = 12;
 
+/** Until what is said has come onto the screen. */
+const SAID_MS = 50;
+
 /** Preview and printing of everything that is carried to the rack. */
 export function ChartSide() {
   const plan = usePlanStore((s) => s.plan);
@@ -56,10 +59,16 @@ export function ChartSide() {
   };
   // The whole document is made when it leaves, not for every look at it.
   const send = (handOver: HandOver) => {
-    const whole = attempt(() => printed(plan, shownName, options)).made;
-    if (!whole) return;
-    const fileName = `${titleInRun(plan)} – ${whole.title}`;
-    handOver(whole, fileName).then(setSaid, (error: unknown) => setSaid(reasonOf(error)));
+    const handWhole = async () => {
+      if (made && made.pages > PREVIEW_PAGES) {
+        // Hundreds of pages take seconds, in which nothing else can be told.
+        setSaid(`Making ${made.pages} pages…`);
+        await new Promise((shown) => setTimeout(shown, SAID_MS));
+      }
+      const whole = attempt(() => printed(plan, shownName, options)).made;
+      return whole && handOver(whole, `${titleInRun(plan)} – ${whole.title}`);
+    };
+    handWhole().then(setSaid, (error: unknown) => setSaid(reasonOf(error)));
   };
   return (
     <div className="chart-pane" data-testid="chart-pane">

@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import { directLight, lightEnergyOf, type LightCounted } from '../../derive';
+import { directLight, kwhPerDayOf, type LightCounted } from '../../derive';
 import { useAsShown, usePlanStore } from '../../store';
 import { Fold } from '../../ui';
 import { AimFields } from './AimFields';
@@ -10,7 +10,6 @@ import { HeightsTable } from './HeightsTable';
 import { PotSection } from './PotSection';
 import { ReadingsPanel } from './readings/ReadingsPanel';
 import { RotationPanel } from './rota/RotationPanel';
-import { useTrialDays } from './TrialDaysField';
 import { SidesPanel } from './SidesPanel';
 import { useShelfInQuestion } from './shelfInQuestion';
 import './light.css';
@@ -44,7 +43,6 @@ export function LightSide() {
 /** What is changed is the rack as drawn; figures are those of the rack as it is shown. */
 function Folds({ plan, shown }: { plan: Plan; shown: Plan }) {
   const shelf = useShelfInQuestion(plan);
-  const [days] = useTrialDays(plan);
   const { light } = plan;
   const target = light.targetPpfdUmol;
   const lamps = plan.rack.shelves.some((s) => s.lamps.length > 0);
@@ -108,7 +106,7 @@ function Folds({ plan, shown }: { plan: Plan; shown: Plan }) {
         </>
       ) : null}
       {lamps ? (
-        <Fold look="part" title="Electricity" testId="fold-energy" said={powerSaid(shown, days)}>
+        <Fold look="part" title="Electricity" testId="fold-energy" said={powerSaid(shown)}>
           {() => <EnergyPanel plan={shown} />}
         </Fold>
       ) : null}
@@ -116,7 +114,7 @@ function Folds({ plan, shown }: { plan: Plan; shown: Plan }) {
   );
 }
 
-function powerSaid(plan: Plan, days: number): string | undefined {
-  const energy = lightEnergyOf(plan, days);
-  return energy.ok ? `${figures(energy.value.kwhPerDay)} kWh a day` : undefined;
+function powerSaid(plan: Plan): string | undefined {
+  const kwh = kwhPerDayOf(plan);
+  return kwh.ok ? `${figures(kwh.value)} kWh a day` : undefined;
 }

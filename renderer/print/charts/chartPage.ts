@@ -36,8 +36,41 @@ const MOST_SIGNS: readonly Sign[] = ['tick', 'guard', 'outside', 'empty', 'block
 
 const mostSigns = ({ landmarks }: ChartJob): Sign[] => [...MOST_SIGNS, ...landmarks];
 
+/** A page of which all but its heading is drawn when it is shown: a rack may have hundreds. */
+export const pageOf = (sheet: Sheet, heading: string, draw: () => Page): Page => ({
+  sheet,
+  heading,
+  body: () => draw().body(),
+});
+
+interface Room {
+  keyApart: boolean;
+  width: number;
+  height: number;
+}
+
+// One and the same on every page of a printing that lies as it does.
+const rooms = new WeakMap<ChartJob, Map<string, Room>>();
+
+function roomOf(job: ChartJob, sheet: Sheet): Room {
+  const known = rooms.get(job) ?? new Map<string, Room>();
+  rooms.set(job, known);
+  const name = `${sheet.paper} ${sheet.wide}`;
+  const room = known.get(name) ?? { keyApart: needsPages(job, sheet), ...chartRoomOf(job, sheet) };
+  known.set(name, room);
+  return room;
+}
+
 /** Whether the key stands on pages of its own. */
-function keyApart(job: ChartJob, sheet: Sheet): boolean {
+const keyApart = (job: ChartJob, sheet: Sheet): boolean => roomOf(job, sheet).keyApart;
+
+/** Room for the drawing itself on a page, mm. */
+export function chartRoom(job: ChartJob, sheet: Sheet): { width: number; height: number } {
+  const { width, height } = roomOf(job, sheet);
+  return { width, height };
+}
+
+function needsPages(job: ChartJob, sheet: Sheet): boolean {
   if (job.keyApart) return true;
   const room = bodyMm(job.frame, sheet);
   const treatments = counted(job.shown);
@@ -50,10 +83,9 @@ function counted(shown: Shown): ShownTreatment[] {
   return shown.treatments.map((treatment) => ({ ...treatment, name: `8888 × ${treatment.name}` }));
 }
 
-/** Room for the drawing itself on a page, mm. */
-export function chartRoom(job: ChartJob, sheet: Sheet): { width: number; height: number } {
+function chartRoomOf(job: ChartJob, sheet: Sheet): { width: number; height: number } {
   const { width, height } = bodyMm(job.frame, sheet);
-  const treatments = keyApart(job, sheet) ? [] : counted(job.shown);
+  const treatments = needsPages(job, sheet) ? [] : counted(job.shown);
   const key = chartKeyOf({ ...job.shown, treatments }, mostSigns(job), width);
   // Kept on every chart of a printing, so that trays of one size are drawn to one scale.
   const log = job.logs.size > 0 ? LOG_LINE_MM : 0;

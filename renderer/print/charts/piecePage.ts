@@ -8,7 +8,7 @@ import { logLines } from '../sheets/sheetLog';
 import { AT_END, svgText } from '../svg';
 import { mm, ptToMm } from '../text';
 import { drawBoards } from './boards';
-import { chartPage, chartRoom, LOG_LINE_MM, type ChartJob } from './chartPage';
+import { chartPage, chartRoom, pageOf, LOG_LINE_MM, type ChartJob } from './chartPage';
 import { extentOfTray } from './extent';
 import { piecesOf, type Piece } from './pieces';
 import { drawDrain, drawLeads, withMarks } from './landmarks';
@@ -52,8 +52,11 @@ export interface PiecePage {
   id: string;
 }
 
-/** A page with a piece of a tray, drawn to scale between the names of its sides. */
-export function piecePage(given: PiecePage): Page {
+/** A page with a piece of a tray, to scale between the names of its sides; drawn once it is shown. */
+export const piecePage = (given: PiecePage): Page =>
+  pageOf(given.sheet, given.heading, () => drawnPiece(given));
+
+function drawnPiece(given: PiecePage): Page {
   const { job, tray, scale, piece, sheet, id } = given;
   const width = piece.widthMm * scale;
   const height = piece.depthMm * scale;

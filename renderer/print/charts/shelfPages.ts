@@ -4,7 +4,7 @@ import type { Fragment } from '../html';
 import type { Paper, Sheet } from '../paper';
 import { AT_END, BOLD, svgText } from '../svg';
 import { ptToMm } from '../text';
-import { chartPage, chartRoom, type ChartJob } from './chartPage';
+import { chartPage, chartRoom, pageOf, type ChartJob } from './chartPage';
 import { drawShelf, NAME_MM, underOneKey, type ShownPots } from './drawShelf';
 import { extentOfShelf } from './extent';
 import type { Drawing } from './pots';
@@ -27,6 +27,23 @@ export function shelfPage(job: ChartJob, paper: Paper, shelf: Shelf, shown: Show
   });
   const best = fits.reduce((a, b) => (b.scale > a.scale ? b : a));
   const { sheet, room, scale } = best;
+  const heading = `Planting chart, shelf ${shelf.number}`;
+  return [
+    pageOf(sheet, heading, () => drawnShelf({ job, shelf, shown, sheet, room, scale, heading })),
+  ];
+}
+
+function drawnShelf(given: {
+  job: ChartJob;
+  shelf: Shelf;
+  shown: ShownPots;
+  sheet: Sheet;
+  room: { width: number };
+  scale: number;
+  heading: string;
+}): Page {
+  const { job, shelf, shown, sheet, room, scale, heading } = given;
+  const extent = extentOfShelf(shelf);
   const box = {
     left: RIM_MM.left + (room.width - RIM_ACROSS_MM - extent.widthMm * scale) / 2,
     top: RIM_MM.top,
@@ -35,7 +52,7 @@ export function shelfPage(job: ChartJob, paper: Paper, shelf: Shelf, shown: Show
   };
   const drawn = drawShelf(job, shelf, shown, box, scale);
   const chart = {
-    heading: `Planting chart, shelf ${shelf.number}`,
+    heading,
     width: room.width,
     height: box.top + box.height + RIM_MM.bottom,
     svg: [
@@ -44,7 +61,7 @@ export function shelfPage(job: ChartJob, paper: Paper, shelf: Shelf, shown: Show
       svgText(room.width, box.top - 2.6, ptToMm(8), scaleWords(scale), AT_END),
     ],
   };
-  return [chartPage(job, sheet, chart, drawn)];
+  return chartPage(job, sheet, chart, drawn);
 }
 
 /** All shelves on one page, the highest at the top as they stand. */
