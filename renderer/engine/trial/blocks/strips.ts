@@ -25,15 +25,31 @@ export function linesOf(pots: readonly Pot[], unit: StripUnit): number[] {
   return [...new Set(pots.map((pot) => pot[of]))].sort((a, b) => a - b);
 }
 
+/** The blocks, which of them each pot is in, and their keys by that number. */
+interface InBlocks {
+  blocks: readonly Block[];
+  blockOf: Partition;
+  blockKeys: readonly string[];
+}
+
+interface Strips {
+  partition: Partition;
+  names: string[];
+}
+
 /** The strips of every block, over the measured pots, with their printed names by strip number. */
 export function stripsOver(
   pots: readonly Pot[],
-  blocks: readonly Block[],
+  inBlocks: InBlocks,
   trial: Pick<Trial, 'factors'>,
   unit: StripUnit,
-): { partition: Partition; names: string[] } {
+): Strips {
+  const { blocks } = inBlocks;
   const count = stripsPerBlock(trial, unit);
-  const { of, one, many } = LINES[unit];
+  const { of } = LINES[unit];
+  // Few trials have strips: elsewhere a block is one, and thousands of pots need no names.
+  const apart = new Set(blocks.map(({ name }) => name)).size === blocks.length;
+  if (count === 1 && apart) return wholeBlocks(pots, inBlocks, unit);
   const byId = new Map<string, Pot>();
   for (const pot of pots) byId.set(pot.id, pot);
   const nameOf = new Map<string, string>();
@@ -44,10 +60,7 @@ export function stripsOver(
     const names = new Map(
       lines.map((line, i) => {
         const inside = lines.filter((_other, k) => stripOf[k] === stripOf[i]);
-        const from = num(inside, 0);
-        const to = inside.at(-1) ?? from;
-        const words = from === to ? `${one} ${from}` : `${many} ${from}–${to}`;
-        return [line, `${block.name} ${words}`];
+        return [line, `${block.name} ${lineWords(unit, num(inside, 0), inside.at(-1))}`];
       }),
     );
     for (const pot of own) nameOf.set(pot.id, names.get(pot[of]) ?? '');
@@ -58,4 +71,31 @@ export function stripsOver(
     names[whole(partition.classOf, i)] = nameOf.get(pot.id) ?? '';
   });
   return { partition, names };
+}
+
+/** Every block as one strip. */
+function wholeBlocks(
+  pots: readonly Pot[],
+  { blocks, blockOf, blockKeys }: InBlocks,
+  unit: StripUnit,
+): Strips {
+  const { of } = LINES[unit];
+  const from = new Int32Array(blockOf.count).fill(0x7fffffff);
+  const to = new Int32Array(blockOf.count).fill(-1);
+  blockOf.classOf.forEach((block, i) => {
+    const line = pots[i]?.[of] ?? 0;
+    from[block] = Math.min(whole(from, block), line);
+    to[block] = Math.max(whole(to, block), line);
+  });
+  const nameOf = new Map(blocks.map(({ key, name }) => [key, name]));
+  const names = blockKeys.map(
+    (key, block) => `${nameOf.get(key) ?? ''} ${lineWords(unit, whole(from, block), to[block])}`,
+  );
+  return { partition: blockOf, names };
+}
+
+/** `row 2`, `rows 1–4`. */
+function lineWords(unit: StripUnit, from: number, to = from): string {
+  const { one, many } = LINES[unit];
+  return from === to ? `${one} ${from}` : `${many} ${from}–${to}`;
 }

@@ -3,6 +3,7 @@ import type { Misfit } from './misfit';
 import { unitGridOf } from '../schemes/grid';
 import { schemeIsIncomplete, schemeNests, schemeUsesGrid } from '../site/site';
 import type { Site, Tier } from '../site/site';
+import { firstPotsOf } from '../site/siteUnits';
 import { counted, schemeWords, treatmentsInWords } from '../words';
 import { smallestUnitOf, unitWords } from '../../../../shared-types/trial/trial';
 import { schemeTraits } from '../../../../shared-types/trial/scheme';
@@ -69,8 +70,21 @@ function groupName(site: Site, tier: Tier, units: readonly number[]): string {
   if (tier.usesBlocks) {
     return site.blocks.find((block) => block.potIds.includes(pot.id))?.name ?? 'A block';
   }
-  const potNumber = site.pots.indexOf(pot);
-  return site.unitNames.tray[site.unitOf.tray.classOf[potNumber] ?? 0] ?? 'A tray';
+  return trayNamesOf(site).get(pot.trayId) ?? 'A tray';
+}
+
+const named = new WeakMap<Site, ReadonlyMap<string, string>>();
+
+/** Printed names by tray id. */
+function trayNamesOf(site: Site): ReadonlyMap<string, string> {
+  const known = named.get(site);
+  if (known) return known;
+  const { pots, unitOf, unitNames } = site;
+  const names = new Map(
+    firstPotsOf(pots, unitOf.tray).map(({ trayId }, i) => [trayId, unitNames.tray[i] ?? '']),
+  );
+  named.set(site, names);
+  return names;
 }
 
 function gridMisfits(site: Site, tier: Tier): Misfit[] {

@@ -47,8 +47,9 @@ function resolve(input: TrialInput): Site {
   for (const { key, potIds } of blocks) for (const id of potIds) blockKeyOf.set(id, key);
   const keyOfPot = (pot: TrialPot) => blockKeyOf.get(pot.id) ?? '';
   const blockOf = partitionBy(pots.map(keyOfPot));
-  const rows = stripsOver(pots, blocks, trial, 'row-strip');
-  const columns = stripsOver(pots, blocks, trial, 'column-strip');
+  const blockKeys = firstPotsOf(pots, blockOf).map(keyOfPot);
+  const rows = stripsOver(pots, { blocks, blockOf, blockKeys }, trial, 'row-strip');
+  const columns = stripsOver(pots, { blocks, blockOf, blockKeys }, trial, 'column-strip');
   const unitOf: Record<UnitKind, Partition> = {
     shelf: partitionBy(pots.map((pot) => pot.shelfId)),
     zone: partitionBy(pots.map((pot) => pot.zoneId)),
@@ -75,7 +76,7 @@ function resolve(input: TrialInput): Site {
     pots,
     blocks,
     blockOf,
-    blockKeys: firstPotsOf(pots, blockOf).map(keyOfPot),
+    blockKeys,
     unitOf,
     unitNames: {
       shelf: firstPotsOf(pots, unitOf.shelf).map((pot) => names.get(pot.shelfId) ?? ''),
