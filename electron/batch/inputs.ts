@@ -62,7 +62,7 @@ export async function readCsvRows(path: string): Promise<string[][]> {
   const parsed = parseDelimited(text, { raw: true });
   if (!parsed.ok) {
     const where = parsed.line === null ? path : `${path}, line ${parsed.line}`;
-    throw new BatchError(where, parsed.problem, `${what} is expected`);
+    throw new BatchError(where, parsed.problem.replace(/\.$/, ''), `${what} is expected`);
   }
   if (parsed.lines.length === 0) throw new BatchError(path, 'is empty', `${what} is expected`);
   return parsed.lines.map(({ cells }) => cells);
@@ -81,9 +81,18 @@ export async function readFileText(path: string, what: string): Promise<string> 
   try {
     return await readText(path);
   } catch (error) {
-    if (!isFileTrouble(error)) throw error;
-    throw new BatchError(path, error.message.replace(`${path}: `, ''), `${what} is expected`);
+    throw unreadable(path, error, `${what} is expected`);
   }
+}
+
+/** Why a file cannot be read. */
+export function unreadable(path: string, error: unknown, expected: string): BatchError {
+  if (!isFileTrouble(error)) throw error;
+  // Node takes names as UTF-8, and puts this sign where one is not.
+  const isGarbled = path.includes('\uFFFD');
+  const why = error.message.replace(`${path}: `, '');
+  const found = isGarbled ? `${why}: its name is not in UTF-8, another name is needed` : why;
+  return new BatchError(path.trim() === '' ? `"${path}"` : path, found, expected);
 }
 
 function notJson(

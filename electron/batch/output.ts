@@ -96,7 +96,13 @@ async function identity(path: string): Promise<string | null> {
 
 /** Throws where a number is none: JSON would turn it into null without a word. */
 export function asJson(result: unknown, indent?: number): string {
-  return JSON.stringify(result, refuseNonFinite, indent);
+  try {
+    return JSON.stringify(result, refuseNonFinite, indent);
+  } catch (error) {
+    // A string has a longest length, and so has a document.
+    if (!(error instanceof RangeError)) throw error;
+    throw new BatchError('output', 'is over 500 MB', 'a smaller table or plan is expected');
+  }
 }
 
 function refuseNonFinite(this: unknown, key: string, value: unknown): unknown {

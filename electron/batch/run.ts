@@ -21,26 +21,20 @@ export async function runBatch(
   streams: Streams,
 ): Promise<number> {
   try {
-    const [name, ...rest] = words;
-    const verb = verbs.find((candidate) => candidate.name === name) ?? null;
-    const asked = name === undefined || name === 'help' ? 'help' : askedInstead(verb, words);
-    if (name === undefined || asked) {
-      await streams.out(
-        asked === 'version' ? `Evenrack ${engineVersion}\n` : help(verb ? [verb] : verbs),
-      );
+    const text = askedText(words, verbs);
+    if (text !== null) {
+      await streams.out(text);
       return 0;
     }
-    if (!verb) {
-      const names = ['help', ...verbs.map((candidate) => candidate.name)].join(', ');
-      throw new BatchError(name, 'no such verb', `expected one of ${names}`);
-    }
+    const [name = '', ...rest] = words;
+    const verb = verbNamed(name, verbs);
     const args = readArguments(verb, rest);
     const file = 'out' in verb.options ? undefined : args.optional('out');
     if (file !== undefined) await refuseInput(`--out ${file}`, file, args.inputs);
     const result = await verb.run(args);
-    const text = result instanceof Text ? result.text : `${asJson(result, 2)}\n`;
-    if (file === undefined) await streams.out(text);
-    else await writeResult({ option: 'out', path: file }, text);
+    const given = result instanceof Text ? result.text : `${asJson(result, 2)}\n`;
+    if (file === undefined) await streams.out(given);
+    else await writeResult({ option: 'out', path: file }, given);
     return result instanceof Text ? result.exitCode : 0;
   } catch (error) {
     if (!isBadInput(error)) throw error;
@@ -49,13 +43,38 @@ export async function runBatch(
   }
 }
 
+/** The text that a call asks for instead of a verb's work; null: the work. */
+function askedText(words: readonly string[], verbs: readonly Verb[]): string | null {
+  const [name, about] = words;
+  if (name === undefined) return help(verbs);
+  if (name === 'help') {
+    return help(about === undefined || about.startsWith('-') ? verbs : [verbNamed(about, verbs)]);
+  }
+  const verb = verbs.find((candidate) => candidate.name === name) ?? null;
+  switch (askedInstead(verb, words)) {
+    case 'version':
+      return `Evenrack ${engineVersion}\n`;
+    case 'help':
+      return help(verb ? [verb] : verbs);
+    case null:
+      return null;
+  }
+}
+
+function verbNamed(name: string, verbs: readonly Verb[]): Verb {
+  const verb = verbs.find((candidate) => candidate.name === name);
+  if (verb) return verb;
+  const names = ['help', ...verbs.map((candidate) => candidate.name)].join(', ');
+  throw new BatchError(name, 'no such verb', `expected one of ${names}`);
+}
+
 function help(verbs: readonly Verb[]): string {
   const lines = verbs.map((verb) => `  ${usage(verb)}\n      ${verb.gives}`);
   return [
     'npm run -s batch -- <verb> <arguments>',
     '',
     ...lines,
-    '  help\n      This list. `--help` after a verb: that verb. `--version`: the version.',
+    '  help\n      This list. `help VERB`, or `--help` after it: that verb. `--version`: the version.',
     '',
     'Paths count from where you stand. No input is ever overwritten.',
     'Exit 0: one JSON document on standard output, or in FILE.',

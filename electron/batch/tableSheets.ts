@@ -4,9 +4,8 @@ import { readWorkbook, sheetOfText, type TableSheet } from '../../renderer/table
 import { isWorkbook } from '../../renderer/tables/encoding';
 import { list } from '../../renderer/words';
 import { decode, readBytes } from '../services/files/readText';
-import { isFileTrouble } from '../services/files/fileTrouble';
 import { BatchError } from './batchError';
-import { checked, parseJson } from './inputs';
+import { checked, parseJson, unreadable } from './inputs';
 import type { VerbArguments } from './verb';
 
 const TABLE = 'a table in CSV or a workbook (.xlsx, .ods) is expected';
@@ -26,8 +25,7 @@ async function bytesOf(path: string): Promise<Uint8Array> {
   try {
     return await readBytes(path);
   } catch (error) {
-    if (!isFileTrouble(error)) throw error;
-    throw new BatchError(path, error.message.replace(`${path}: `, ''), TABLE);
+    throw unreadable(path, error, TABLE);
   }
 }
 

@@ -110,7 +110,7 @@ export function readArguments(verb: Verb, words: readonly string[]): VerbArgumen
   const { tokens, positionals } = parse(verb, words);
   for (const token of tokens) {
     if (token.kind !== 'option') continue;
-    const { name, rawName, value } = token;
+    const { name, rawName, value, inlineValue } = token;
     const kind = rawName.startsWith('--') ? known.get(name) : undefined;
     if (kind === undefined) {
       const names = [...known.keys()].map((option) => `--${option}`).join(', ');
@@ -127,6 +127,13 @@ export function readArguments(verb: Verb, words: readonly string[]): VerbArgumen
     }
     if (value === undefined || value === '') {
       throw new BatchError(`--${name}`, 'no value follows it', `${kind.value} is expected`);
+    }
+    if (inlineValue === false && isOption(value, known)) {
+      throw new BatchError(
+        `--${name}`,
+        `the option ${value} follows it`,
+        `${kind.value} is expected; --${name}=${value} if that is meant`,
+      );
     }
     values.set(name, value);
   }
@@ -151,6 +158,10 @@ export function readArguments(verb: Verb, words: readonly string[]): VerbArgumen
     [...positionals, ...read.map(([, value]) => value)],
   );
 }
+
+/** A value was forgotten, and the option after it would become the name of a file. */
+const isOption = (word: string, known: ReadonlyMap<string, OptionKind>): boolean =>
+  word === '-h' || (word.startsWith('--') && (word.slice(2) in asked || known.has(word.slice(2))));
 
 function readsItsValue(kind: OptionKind | undefined): boolean {
   return typeof kind === 'object' && kind.reads === true;

@@ -25,7 +25,7 @@ export function sheetOfText(text: string, separator: Separator | 'auto' = 'auto'
   }
   const { lines } = parsed;
   if (lines.length === 0) return { ok: false, problem: 'The table is empty.' };
-  const widest = Math.max(...lines.map(({ cells }) => cells.length));
+  const widest = lines.reduce((most, { cells }) => Math.max(most, cells.length), 0);
   const last = lines.at(-1);
   const short = last !== undefined && last.cells.length < widest && !/[\r\n]$/.test(text);
   const cutLine = short && lines.length > 1 ? last.line : null;

@@ -1,7 +1,8 @@
 import type { ParsingOptions } from '@e965/xlsx';
 import type { ReadSheets } from './sheet';
-import { sheetOf } from './workbookSheet';
-import { isWhole, zipEntries } from './zip';
+import { isExcessive, MOST_CELLS, sheetOf } from './workbookSheet';
+import { odsCells } from './odsCells';
+import { isWhole, textOf, zipEntries } from './zip';
 
 /** A workbook of one trial has some hundred kilobytes. */
 const MOST_BYTES = 50_000_000;
@@ -33,10 +34,12 @@ export async function readWorkbook(bytes: Uint8Array): Promise<ReadSheets> {
     if (!(error instanceof Error)) throw error;
     return refused(`The workbook cannot be read (${error.message}).`);
   }
-  const sheets = book.SheetNames.flatMap((name) => {
+  const found = book.SheetNames.flatMap((name) => {
     const sheet = book.Sheets[name];
-    return sheet ? [sheetOf(name, sheet, utils.decode_range(sheet['!ref'] ?? 'A1'), SSF)] : [];
+    return sheet ? [{ name, sheet, range: utils.decode_range(sheet['!ref'] ?? 'A1') }] : [];
   });
+  if (found.some(({ sheet, range }) => isExcessive(sheet, range))) return refused(EXCESSIVE);
+  const sheets = found.map(({ name, sheet, range }) => sheetOf(name, sheet, range, SSF));
   const long = sheets.find(({ lines }) => (lines.at(-1)?.line ?? 0) > MOST_LINES);
   return long
     ? refused(
@@ -54,7 +57,15 @@ async function problemOf(bytes: Uint8Array): Promise<string | null> {
   if (unpacked > MOST_UNPACKED)
     return `The workbook unpacks to ${unpacked} bytes; at most ${MOST_UNPACKED} are expected.`;
   for (const entry of entries ?? []) if (!(await isWhole(entry))) return DAMAGED;
-  return entries === null ? DAMAGED : null;
+  if (entries === null) return DAMAGED;
+  // The library would read these too; nobody has asked for them, and nothing bounds them.
+  if (entries.some(({ name }) => /\.iwa$|objectdata\.xml$/i.test(name))) return OTHER;
+  for (const entry of entries.filter(({ name }) => /content\.xml$/i.test(name))) {
+    if (odsCells(await textOf(entry)) > MOST_CELLS) return EXCESSIVE;
+  }
+  return null;
 }
 
+const EXCESSIVE = `The workbook has more than ${MOST_CELLS} cells; a table of one trial is expected.`;
+const OTHER = 'The file is no workbook of the kinds .xlsx and .ods.';
 const DAMAGED = 'The file is damaged: a whole workbook is expected.';

@@ -3,6 +3,8 @@ import type { ParsedLine } from './parse';
 import type { TableSheet } from './sheet';
 
 const MOST_COLUMNS = 500;
+/** As many as of a table in text. */
+export const MOST_CELLS = 8_000_000;
 
 /** What the library knows of days: which formats are of days, and which day a number is. */
 export interface DayFormats {
@@ -39,6 +41,17 @@ export function sheetOf(
     return [{ line: r + 1, cells, exact, ...(shared.length > 0 ? { merged: shared } : {}) }];
   });
   return { name, lines, cutLine: null };
+}
+
+/** Whether a sheet spans, or its merged fields take up, more than a table of one trial has. */
+export function isExcessive(sheet: WorkSheet, { e }: Range): boolean {
+  const lines = e.r + 1;
+  const cellsOf = (rows: number, columns: number) => rows * Math.min(columns, MOST_COLUMNS);
+  const merged = (sheet['!merges'] ?? []).reduce(
+    (sum, { s: from, e: to }) => sum + cellsOf(Math.min(to.r, e.r) - from.r + 1, to.c - from.c + 1),
+    0,
+  );
+  return cellsOf(lines, e.c + 1) > MOST_CELLS || merged > MOST_CELLS;
 }
 
 const isDay = (cell: CellObject, days: DayFormats): boolean =>

@@ -8,7 +8,9 @@ const ENTRY_BYTES = 46;
 const LOCAL_BYTES = 30;
 
 /** One file of a zip archive, still packed. */
-interface ZipEntry {
+export interface ZipEntry {
+  /** In the signs of ASCII; any other byte stands for itself. */
+  name: string;
   method: number;
   crc: number;
   unpackedBytes: number;
@@ -36,7 +38,9 @@ export function zipEntries(bytes: Uint8Array): ZipEntry[] | null {
       local + LOCAL_BYTES + view.getUint16(local + 26, true) + view.getUint16(local + 28, true);
     const packed = view.getUint32(at + 20, true);
     if (start + packed > bytes.length) return null;
+    const nameAt = at + ENTRY_BYTES;
     entries.push({
+      name: String.fromCharCode(...bytes.subarray(nameAt, nameAt + view.getUint16(at + 28, true))),
       method: view.getUint16(at + 10, true),
       crc: view.getUint32(at + 16, true),
       unpackedBytes: view.getUint32(at + 24, true),
@@ -48,15 +52,21 @@ export function zipEntries(bytes: Uint8Array): ZipEntry[] | null {
   return entries;
 }
 
+const STORED = 0;
+const DEFLATED = 8;
+
+function unpacking({ method, data }: Pick<ZipEntry, 'method' | 'data'>) {
+  const source = new Blob([data.slice()]).stream();
+  return method === STORED ? source : source.pipeThrough(new DecompressionStream('deflate-raw'));
+}
+
+/** The text of a file that is whole. */
+export const textOf = (entry: ZipEntry): Promise<string> => new Response(unpacking(entry)).text();
+
 /** Whether a file unpacks to what the archive says of it: length and CRC-32. */
 export async function isWhole({ method, crc, unpackedBytes, data }: ZipEntry): Promise<boolean> {
-  const STORED = 0;
-  const DEFLATED = 8;
   if (method !== STORED && method !== DEFLATED) return false;
-  const source = new Blob([data.slice()]).stream();
-  const reader = (
-    method === STORED ? source : source.pipeThrough(new DecompressionStream('deflate-raw'))
-  ).getReader();
+  const reader = unpacking({ method, data }).getReader();
   let length = 0;
   let sum = CRC_START;
   try {

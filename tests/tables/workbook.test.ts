@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { readWorkbook } from '../../renderer/tables';
+import { readWorkbook, zipOf } from '../../renderer/tables';
 import { isWorkbook } from '../../renderer/tables/encoding';
+import { isExcessive } from '../../renderer/tables/workbookSheet';
 import { zipEntries } from '../../renderer/tables/zip';
 
 /** Made by openpyxl and odfpy: tests/reference/make/32-workbooks.py. */
@@ -72,5 +73,37 @@ describe('a workbook', () => {
     expect(await readWorkbook(bomb)).toMatchObject({
       problem: expect.stringMatching(/^The workbook unpacks to/),
     });
+  });
+
+  it('whose few bytes stand for more cells than a trial has is refused before they are made', async () => {
+    const noon = { year: 2026, month: 3, day: 5, hour: 12, minute: 0 };
+    const ods = (rows: string) =>
+      zipOf(
+        new Map([
+          ['META-INF/manifest.xml', '<manifest:manifest/>'],
+          [
+            'content.xml',
+            `<office:document-content xmlns:office="urn:oasis:names:tc:opendocument:xmlns:office:1.0" xmlns:table="urn:oasis:names:tc:opendocument:xmlns:table:1.0" xmlns:text="urn:oasis:names:tc:opendocument:xmlns:text:1.0"><office:body><office:spreadsheet><table:table table:name="S">${rows}</table:table></office:spreadsheet></office:body></office:document-content>`,
+          ],
+        ]),
+        noon,
+      );
+    const row = (times: number, cells: string) =>
+      `<table:table-row table:number-rows-repeated="${times}">${cells}</table:table-row>`;
+    const cell = (times: number) =>
+      `<table:table-cell office:value-type="string" table:number-columns-repeated="${times}"><text:p>1</text:p></table:table-cell>`;
+    const refused = { problem: expect.stringMatching(/^The workbook has more than 8000000 cells/) };
+    expect(await readWorkbook(await ods(row(1_000_000, cell(16_000))))).toMatchObject(refused);
+    // Every program ends a sheet with as many empty ones.
+    const empty = row(1_048_000, '<table:table-cell table:number-columns-repeated="16384"/>');
+    const read = await readWorkbook(await ods(`${row(2, cell(3))}${empty}`));
+    expect(read.ok && read.sheets[0]?.lines.map(({ cells }) => cells)).toEqual([
+      ['1', '1', '1'],
+      ['1', '1', '1'],
+    ]);
+    const merged = { '!merges': [{ s: { r: 0, c: 0 }, e: { r: 99_998, c: 499 } }] };
+    const tall = { s: { r: 0, c: 0 }, e: { r: 99_998, c: 1 } };
+    expect(isExcessive(merged, tall)).toBe(true);
+    expect(isExcessive({}, tall)).toBe(false);
   });
 });

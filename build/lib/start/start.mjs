@@ -1,5 +1,5 @@
 // The desktop app, or the same app in a window of an installed browser, with the reason.
-import { join, resolve } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { findElectron, hasDisplay } from '../../../electron/browser.mjs';
 import { out, root } from '../run.mjs';
@@ -56,6 +56,11 @@ async function showDesktop(plans, switches) {
   if ('code' in ended) return ended;
   if (process.platform === 'linux' && /sandbox/.test(ended.failed)) {
     sayRemedy(sandboxRemedy(electron));
+  }
+  if (/without a window|SIGSEGV|SIGBUS|cannot be run/.test(ended.failed)) {
+    console.log(
+      `If it came in part only: delete ${dirname(electron)}, and the next start fetches it.`,
+    );
   }
   return { why: `Electron did not start (${ended.failed})` };
 }

@@ -50,8 +50,8 @@ export function dailyFigures(readings: readonly Reading[]): {
     figures.push({
       ...{ unitId, day, measure, readings: group.length },
       value: asLogged(measure, meanOf(values)),
-      lowest: Math.min(...values),
-      highest: Math.max(...values),
+      lowest: values.reduce((low, value) => Math.min(low, value)),
+      highest: highestOf(counted),
     });
   }
   return { figures, leftOut };
@@ -74,17 +74,21 @@ function countedOf(
     case 'temperature':
       return group;
     case 'ppfd': {
-      const highest = Math.max(...group.map(({ value }) => value));
+      const highest = highestOf(group);
       return group.filter(({ value }) => value >= LIT_SHARE * highest);
     }
     case 'hours': {
       const steps = group.slice(1).map(({ value }, i) => value - (group[i]?.value ?? value));
       const oneWay = steps.every((step) => step >= 0) || steps.every((step) => step <= 0);
-      const highest = Math.max(...group.map(({ value }) => value));
+      const highest = highestOf(group);
       return oneWay ? group.filter(({ value }) => value === highest).slice(0, 1) : null;
     }
   }
 }
+
+/** A logger may read every second. */
+const highestOf = (group: readonly Reading[]): number =>
+  group.reduce((high, { value }) => Math.max(high, value), -Infinity);
 
 const meanOf = (values: readonly number[]): number =>
   values.reduce((sum, value) => sum + value, 0) / values.length;

@@ -211,8 +211,14 @@ test.each(['-h', '--help', '--version'])('%s answers everywhere', async (word) =
   expect((await call('table', word)).out.includes('echo')).toBe(false);
 });
 
-test('what follows an option is its value, and what follows -- is no option', async () => {
-  expect((await call('echo', 'a', '--seed', '--help')).out).toContain('"--help"');
+test('what follows an option is its value unless it is an option, and what follows -- is none', async () => {
+  expect((await call('echo', 'a', '--seed', '-1')).out).toContain('"-1"');
+  expect((await call('echo', 'a', '--seed=--csv')).out).toContain('"--csv"');
+  for (const option of ['--csv', '--out', '--help', '-h']) {
+    const { code, err } = await call('echo', 'a', '--seed', option);
+    expect(code).toBe(2);
+    expect(err).toContain(`--seed: the option ${option} follows it; TEXT is expected`);
+  }
   expect((await call('echo', '--seed', 'x', '--', '--csv')).out).toContain('"plan": "--csv"');
   expect((await call('echo', 'a', '-x', '--seed', 'y')).err).toContain('-x: echo has no such');
 });
@@ -227,4 +233,6 @@ test('help lists every verb with its usage', async () => {
   for (const { name } of verbs) expect(out).toMatch(new RegExp(`^ {2}${name} .*--out`, 'm'));
   expect(out).toContain('echo PLAN --seed TEXT [--csv] [--out FILE]');
   expect(await call()).toEqual({ code: 0, out, err: '' });
+  expect((await call('help', 'echo')).out).toBe((await call('echo', '--help')).out);
+  expect((await call('help', 'nosuch')).err).toMatch(/^nosuch: no such verb; expected one of help/);
 });

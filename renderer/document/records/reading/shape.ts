@@ -180,7 +180,10 @@ function tableBelow(
 ): SheetShape {
   const { lines } = sheet;
   const rest = lines.slice(head.at + head.lines.length);
-  const width = Math.max(0, ...[head.names, ...rest.map(({ cells }) => cells)].map(widthOf));
+  const width = rest.reduce(
+    (most, { cells }) => Math.max(most, widthOf(cells)),
+    widthOf(head.names),
+  );
   const columns = distinct(
     Array.from({ length: width }, (_, i) => head.names[i] || `column ${i + 1}`),
   );

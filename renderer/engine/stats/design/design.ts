@@ -1,4 +1,5 @@
 import type { DataTable, FitRequest } from '../../../../shared-types/fit';
+import { Refusal } from '../../../words';
 import type { Matrix } from '../model';
 import type { Category } from '../table/columns';
 import { readTrialData } from '../table/data';
@@ -70,6 +71,7 @@ export function buildDesign(request: FitRequest, table: DataTable): Design {
     );
     return false;
   });
+  refuseExcess(outlines, factors, data.n);
   const columns: DesignColumn[] = [
     { name: '(intercept)', term: -1, levels: new Map(), covariates: [] },
   ];
@@ -90,6 +92,29 @@ export function buildDesign(request: FitRequest, table: DataTable): Design {
     dropped: data.dropped,
     warnings,
   };
+}
+
+/** Far more than any trial has: by then a column of single plants is taken for treatments. */
+const MOST_COEFFICIENTS = 2_000;
+/** 400 MB of them. */
+const MOST_CELLS = 50_000_000;
+
+/** Refuses a model whose matrix would take up the memory, before any of it is laid out. */
+function refuseExcess(
+  outlines: readonly TermOutline[],
+  factors: ReadonlyMap<string, Category>,
+  rows: number,
+): void {
+  const sizes = outlines.map(({ factors: names }) =>
+    names.reduce((size, name) => size * ((factors.get(name)?.levels.length ?? 1) - 1), 1),
+  );
+  const coefficients = 1 + sizes.reduce((sum, size) => sum + size, 0);
+  if (coefficients <= MOST_COEFFICIENTS && coefficients * rows <= MOST_CELLS) return;
+  const [most = 0] = [...sizes.keys()].sort((a, b) => (sizes[b] ?? 0) - (sizes[a] ?? 0));
+  throw new Refusal(
+    `model: it has ${coefficients} coefficients on ${rows} rows, most of them of ${outlines[most]?.name}; ` +
+      `at most ${MOST_COEFFICIENTS} are expected, and fewer where there are over ${MOST_CELLS / MOST_COEFFICIENTS} rows`,
+  );
 }
 
 /** By the design's own matrix, which all that stand for one layout share. */

@@ -141,8 +141,16 @@ export function sameNames(a: readonly string[], b: readonly string[]): boolean {
   return a.length === b.length && a.every((name) => b.includes(name));
 }
 
+/** Their crossings are 4,095; with every factor more they double. */
+const MOST_CROSSED = 12;
+
 /** Non-empty subsets, smaller ones first, each in the order of the names. */
 function subsets(names: readonly string[]): string[][] {
+  if (names.length > MOST_CROSSED) {
+    throw new Refusal(
+      `interactions: found all of ${names.length} factors; those of at most ${MOST_CROSSED} are expected, or a list`,
+    );
+  }
   let sets: string[][] = [[]];
   for (const name of names) sets = [...sets, ...sets.map((set) => [...set, name])];
   const rank = (set: string[]): number[] => set.map((name) => names.indexOf(name));

@@ -72,6 +72,27 @@ describe('the design of a fit', () => {
     );
   });
 
+  it('is refused where single plants are taken for treatments, or all of many factors are crossed', () => {
+    const codes = Array.from({ length: 2_002 }, (_, i) => `plant ${i}`);
+    const plants = (count: number): DataTable => ({
+      columns: { y: codes.map((_, i) => i).slice(0, count), plant: codes.slice(0, count) },
+      rowCount: count,
+    });
+    const request = fitRequestSchema.parse({ response: 'y', treatments: ['plant'] });
+    expect(() => buildDesign(request, plants(2_001))).toThrow(
+      /^model: it has 2001 coefficients on 2001 rows, most of them of plant; at most 2000/,
+    );
+    expect(buildDesign(request, plants(2_000)).x.columns).toBe(2_000);
+    const names = Array.from({ length: 13 }, (_, i) => `f${i}`);
+    const columns = Object.fromEntries(names.map((name) => [name, ['a', 'b']]));
+    expect(() =>
+      buildDesign(fitRequestSchema.parse({ response: 'y', treatments: names }), {
+        columns: { ...columns, y: [1, 2] },
+        rowCount: 2,
+      }),
+    ).toThrow('interactions: found all of 13 factors; those of at most 12 are expected');
+  });
+
   it('codes units by the combination of their columns', () => {
     const request = fitRequestSchema.parse({
       response: 'y',
