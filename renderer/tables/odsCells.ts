@@ -22,7 +22,7 @@ export function odsCells(content: string): number {
 }
 
 /** Under whatever prefix the file gives to the names of tables. */
-const TAGS = /<(\/?)(?:[^\s<>:\/]+:)?table-(row|cell)\b([^>]*)>/g;
+const TAGS = /<(\/?)(?:[^\s<>:/]+:)?table-(row|cell)\b([^>]*)>/g;
 
 function repeatedIn(traits: string, what: 'rows' | 'columns'): number {
   const found = new RegExp(`number-${what}-repeated\\s*=\\s*["']\\s*(\\d+)`).exec(traits);

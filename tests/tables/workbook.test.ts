@@ -81,6 +81,7 @@ describe('a workbook', () => {
       zipOf(
         new Map([
           ['META-INF/manifest.xml', '<manifest:manifest/>'],
+          ['styles.xml', '<office:document-styles/>'],
           [
             'content.xml',
             `<office:document-content xmlns:office="urn:oasis:names:tc:opendocument:xmlns:office:1.0" xmlns:table="urn:oasis:names:tc:opendocument:xmlns:table:1.0" xmlns:text="urn:oasis:names:tc:opendocument:xmlns:text:1.0"><office:body><office:spreadsheet><table:table table:name="S">${rows}</table:table></office:spreadsheet></office:body></office:document-content>`,
