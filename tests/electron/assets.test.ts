@@ -57,6 +57,14 @@ test.each([
   expect(Buffer.from(body).toString()).not.toContain('secret');
 });
 
+test.each(['/..\\secret.txt', '/..%5csecret.txt', '/index.html%00.js', '/%', '/%c0%ae'])(
+  'looks for no file of the name %s, which means another on some systems',
+  async (pathname) => {
+    const { folder } = await builtRenderer();
+    expect((await asset(folder, pathname)).status).toBe(400);
+  },
+);
+
 test('the app scheme serves our host by GET and refuses everything else', async () => {
   const { folder } = await builtRenderer();
   let handle: ((request: Request) => Response | Promise<Response>) | undefined;

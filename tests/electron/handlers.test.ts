@@ -1,4 +1,4 @@
-import { mkdir, readFile, rename, rm, symlink, writeFile } from 'node:fs/promises';
+import { mkdir, readdir, readFile, rename, rm, symlink, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { fingerprint } from '../../electron/services/files/fingerprint';
@@ -200,4 +200,12 @@ test('a plan that the system names is opened and may be saved again', async () =
   expect(text).toBe('one');
   await shell.handlers.save({ ref, text: 'two', copy });
   expect(await readFile(path, 'utf8')).toBe('two');
+});
+
+test('a file that nobody chose is not said to be open, whatever the window says', async () => {
+  const folder = await tempFolder();
+  const shell = testShell(folder);
+  const ref = { key: join(folder, 'secret.txt'), name: 'secret.txt', seen: null };
+  expect(await shell.handlers.holdFile({ ref })).toBe(true);
+  await expect(readdir(join(folder, 'open'))).rejects.toThrow('ENOENT');
 });

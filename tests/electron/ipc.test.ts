@@ -165,6 +165,13 @@ test('a mistake of a handler is no sentence for the person', async () => {
   await expect(answer(handlers, 'recentPlans', {})).rejects.toBe(mistake);
 });
 
+test('an answer that breaks the contract never reaches the page', async () => {
+  const shell = testShell(await tempFolder());
+  const loose = { ref: { ...ref, mode: 0o777 }, openedAt: 'yesterday' };
+  const handlers = { ...shell.handlers, recentPlans: () => Promise.resolve([loose]) };
+  await expect(answer(handlers, 'recentPlans', {})).rejects.toThrow('openedAt');
+});
+
 test('the names and the schemas are the same list', () => {
   expect(Object.keys(ipcChannels)).toEqual([...channelNames]);
   expect(Object.keys(ipcEvents)).toEqual([...eventNames]);

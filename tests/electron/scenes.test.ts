@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { setImmediate as turn } from 'node:timers/promises';
 import { describe, expect, it, vi } from 'vitest';
 import { begin, copy, edit, moveTime, opened, until } from './support/scene';
+import { preventable } from './support/standIn';
 import { tempFolder } from './tempFolder';
 
 // Scenes of the main process against a stand-in, in the order of events that Electron documents.
@@ -102,6 +103,36 @@ describe('the start', () => {
   });
 });
 
+describe('the window', () => {
+  it.each([
+    [true, false],
+    [false, true],
+  ])('has the tools of a developer only unpackaged (packaged: %s)', async (packaged, tools) => {
+    const { electron } = await begin({ prepare: (one) => (one.app.isPackaged = packaged) });
+    electron.becomeReady();
+    await until(() => electron.windows.length > 0);
+    expect(electron.options[0]?.webPreferences?.devTools).toBe(tools);
+  });
+
+  it('is known to the task bar of Windows by its name', async () => {
+    const { electron } = await begin({ platform: 'win32' });
+    expect(electron.said).toContain('known as org.evenrack.app');
+  });
+
+  it('closed before it was shown is not shown afterwards', async () => {
+    const { electron } = await begin({
+      platform: 'darwin',
+      prepare: (one) => (one.drawsPages = false),
+    });
+    electron.becomeReady();
+    await until(() => electron.windows.length > 0);
+    electron.window.close();
+    await until(() => electron.windows.length === 0);
+    await vi.advanceTimersByTimeAsync(11_000);
+    expect(electron.said).not.toContain('show');
+  });
+});
+
 describe('a page in trouble', () => {
   it.each([
     ['crashed', 'it crashed'],
@@ -152,6 +183,46 @@ describe('a page in trouble', () => {
     electron.window.webContents.crash('clean-exit');
     await until(() => loads() === 3);
     expect(electron.asked).toHaveLength(1);
+  });
+
+  it('that is loaded again begins without the example, and loses nothing by a slip', async () => {
+    const { electron } = await opened({ argv: ['--example=basil'] });
+    electron.answers.push(0);
+    electron.window.webContents.crash();
+    await until(() => electron.said.includes('load app://evenrack/index.html?region=de-AT'));
+    expect(electron.asked[0]).toMatchObject({ defaultId: 0, cancelId: 0 });
+  });
+
+  it('whose loading is given up for another, or whose frame fails, is no trouble', async () => {
+    const { electron } = await opened();
+    const { webContents } = electron.window;
+    const failed = (code: number, isMainFrame: boolean): void =>
+      webContents.tell('did-fail-load', preventable(), code, '', 'app://evenrack/', isMainFrame);
+    failed(-3, true);
+    failed(-6, false);
+    expect(electron.asked).toEqual([]);
+  });
+
+  it('that goes with its window is no trouble', async () => {
+    const { electron } = await opened({ platform: 'darwin' });
+    const { webContents } = electron.window;
+    electron.window.close();
+    await until(() => electron.windows.length === 0);
+    webContents.crash('killed');
+    expect(electron.asked).toEqual([]);
+  });
+
+  it('that is killed without a word is told when it goes later', async () => {
+    const { electron } = await opened();
+    const { webContents } = electron.window;
+    webContents.tellsOfKill = false;
+    electron.answers.push(1);
+    electron.window.tell('unresponsive');
+    await until(() => electron.said.some((words) => words.startsWith('load')));
+    await vi.advanceTimersByTimeAsync(6000);
+    electron.answers.push(0);
+    webContents.crash();
+    await until(() => electron.asked.length === 2);
   });
 
   it('that does not answer may be waited for, and the question goes when it does', async () => {

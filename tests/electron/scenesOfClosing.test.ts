@@ -130,6 +130,51 @@ describe('closing', () => {
     await until(() => electron.said.includes('ended'));
   });
 
+  it('of each window is a matter of its own: of its edits, of its question, of its end (macOS)', async () => {
+    const { electron } = await opened({ platform: 'darwin' });
+    const again = async (): Promise<void> => {
+      electron.app.tell('activate', {} as never, false);
+      await electron.invoke('listening', {});
+      electron.window.webContents.page = (event) => {
+        if (event === 'keepNow') void electron.invoke('workKept', {});
+      };
+    };
+    const closed = () => until(() => electron.windows.length === 0);
+    // The program is to end, and the person stays: to close is no more than to close from then on.
+    await edit(electron);
+    electron.answers.push(0);
+    electron.app.quit();
+    await until(() => electron.asked.length === 1);
+    await turn();
+    electron.answers.push(1);
+    electron.window.close();
+    await closed();
+    expect(electron.said).not.toContain('ended');
+    // Nothing is unsaved in the next window.
+    await again();
+    electron.window.close();
+    await closed();
+    expect(electron.asked).toHaveLength(2);
+    // What is unsaved there is asked about.
+    await again();
+    await edit(electron);
+    electron.answers.push(0);
+    electron.window.close();
+    await until(() => electron.asked.length === 3);
+    expect(electron.windows).toHaveLength(1);
+  });
+
+  it('waits for nobody where the page goes before it answers', async () => {
+    const { electron } = await opened();
+    electron.window.webContents.page = () => undefined;
+    // The box about the page that has gone still stands.
+    electron.answers.push(new Promise<number>(() => undefined));
+    electron.window.close();
+    electron.window.webContents.crash();
+    await until(() => electron.said.includes('ended'));
+    expect(electron.asked).toHaveLength(1);
+  });
+
   it('is not asked about twice while a question stands', async () => {
     const { electron } = await opened();
     await edit(electron);

@@ -1,5 +1,6 @@
 import { mkdir, readFile, rename, rm, symlink, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { setImmediate as turn } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
 import type { FileRef } from '../../shared-types/window/ipc';
 import { begin, copy, edit, moveTime, opened, until, type Scene } from './support/scene';
@@ -8,6 +9,12 @@ import { preventable, type ElectronStandIn } from './support/standIn';
 // Scenes of files that the system names, in the order of events that Electron documents.
 
 moveTime();
+
+/** Long enough for a small file to be read and told. */
+async function settled(): Promise<void> {
+  const end = Date.now() + 150;
+  while (Date.now() < end) await turn();
+}
 
 describe('files that the system names', () => {
   const plan = async (folder: string, name = 'a plan.evenrack'): Promise<string> => {
@@ -96,14 +103,66 @@ describe('files that the system names', () => {
   it('one whose page goes before it is read is opened in the next', async () => {
     const { electron, folder } = await opened();
     const path = await plan(folder);
-    electron.app.tell('second-instance', {} as never, ['evenrack', path], '/');
+    const openIt = (): void =>
+      electron.app.tell('second-instance', {} as never, ['evenrack', path], '/');
+    openIt();
     electron.answers.push(0);
     electron.window.webContents.crash();
     await until(() => electron.said.some((words) => words.startsWith('load')));
     const heard = openedPlans(electron);
+    // It is there, but does not listen yet.
+    await settled();
+    expect(heard).toEqual([]);
     await electron.invoke('listening', {});
     await until(() => heard.length === 1);
     expect(heard[0]).toMatchObject({ ref: { key: path } });
+  });
+
+  it('one that is named while the page has gone waits for the next', async () => {
+    const { electron, folder } = await opened();
+    const path = await plan(folder);
+    let again: (answer: number) => void = () => undefined;
+    electron.answers.push(new Promise<number>((resolve) => (again = resolve)));
+    electron.window.webContents.crash();
+    electron.app.tell('second-instance', {} as never, ['evenrack', path], '/');
+    await settled();
+    again(0);
+    await until(() => electron.said.some((words) => words.startsWith('load')));
+    const heard = openedPlans(electron);
+    await electron.invoke('listening', {});
+    await until(() => heard.length === 1);
+  });
+
+  it('waits for a page that is loaded anew, and not for one that goes within itself', async () => {
+    const { electron, folder } = await opened();
+    const path = await plan(folder);
+    const heard = openedPlans(electron);
+    const openIt = async (): Promise<void> => {
+      electron.app.tell('second-instance', {} as never, ['evenrack', path], '/');
+      await settled();
+    };
+    const { webContents } = electron.window;
+    webContents.tell('did-start-navigation', { isMainFrame: true, isSameDocument: true });
+    webContents.tell('did-start-navigation', { isMainFrame: false, isSameDocument: false });
+    await openIt();
+    await until(() => heard.length === 1);
+    webContents.tell('did-start-navigation', { isMainFrame: true, isSameDocument: false });
+    await openIt();
+    expect(heard).toHaveLength(1);
+    await electron.invoke('listening', {});
+    await until(() => heard.length === 2);
+  });
+
+  it('is taken over from the system, and a mistake in it is told as one', async () => {
+    const { electron, folder, log } = await opened({ platform: 'darwin' });
+    electron.brokenRecents = true;
+    electron.answers.push(0);
+    const event = preventable();
+    electron.app.tell('open-file', event, await plan(folder));
+    expect(event.defaultPrevented).toBe(true);
+    await until(() => electron.asked.length === 1);
+    expect(electron.asked[0]?.message).toBe('Evenrack has met an error of its own.');
+    expect(await log()).toContain('TypeError: x is undefined');
   });
 
   it('a recent one that has gone is told by its path, and stays in the list', async () => {

@@ -5,14 +5,18 @@ import { filtersToSave } from '../../electron/services/dialogs';
 import { FileTrouble } from '../../electron/services/files/fileTrouble';
 import { Recents } from '../../electron/services/recents';
 import { fileDialogs } from '../../electron/services/window/dialogs';
-import { isOurs } from '../../electron/services/window/appProtocol';
+import { appScheme, isOurs } from '../../electron/services/window/appProtocol';
 import { menuTemplate } from '../../electron/services/window/menu';
 import {
   exampleOnCommandLine,
   OpenRequests,
   planOnCommandLine,
 } from '../../electron/services/window/openRequests';
-import { printWindowOptions, windowPrinter } from '../../electron/services/window/printWindow';
+import {
+  printScheme,
+  printWindowOptions,
+  windowPrinter,
+} from '../../electron/services/window/printWindow';
 import {
   appPermissions,
   confine,
@@ -28,9 +32,20 @@ test('the window has a sandbox, isolation and no Node', () => {
     sandbox: true,
     contextIsolation: true,
     nodeIntegration: false,
+    nodeIntegrationInWorker: false,
+    nodeIntegrationInSubFrames: false,
     webSecurity: true,
+    allowRunningInsecureContent: false,
+    experimentalFeatures: false,
     webviewTag: false,
+    navigateOnDragDrop: false,
+    devTools: false,
   });
+  // Scripts are compiled once; the policy holds for both, and none reaches another origin.
+  expect(appScheme.privileges).toEqual({
+    ...{ standard: true, secure: true, supportFetchAPI: true, codeCache: true },
+  });
+  expect(printScheme.privileges).toEqual({ standard: true, secure: true });
   expect(printWindowOptions().webPreferences).toMatchObject({ sandbox: true, javascript: false });
   expect(printWindowOptions().webPreferences).not.toHaveProperty('preload');
 });
@@ -172,9 +187,18 @@ test.each([
 test('a document is printed from memory, by a hidden window that is gone afterwards', async () => {
   const steps: string[] = [];
   let loaded = '';
+  let why = 'Print job failed';
+  const cancelled: string[] = [];
   let serve: ((request: Request) => Response | Promise<Response>) | undefined;
   const session = {
     ...noSession,
+    webRequest: {
+      onBeforeRequest: ((hear: (details: { url: string }, decide: unknown) => void) => {
+        const urls = ['https://example.org/', 'app://evenrack/index.html', 'file:///a'];
+        for (const url of [...urls, 'evenrack-print://page/1', 'data:,a'])
+          hear({ url }, ({ cancel }: { cancel: boolean }) => cancel && cancelled.push(url));
+      }) as never,
+    },
     protocol: { handle: (_scheme: string, handler: never) => void (serve = handler) },
   };
   const get = async (url: string, method = 'GET'): Promise<Response | undefined> =>
@@ -198,7 +222,7 @@ test('a document is printed from memory, by a hidden window that is gone afterwa
         once: (() => undefined) as never,
         print: (_options, done) => {
           steps.push('print');
-          done?.(steps.length < 4, 'Print job failed');
+          done?.(steps.length < 4, why);
         },
         printToPDF: (options) => {
           steps.push(`pdf ${JSON.stringify(options)}`);
@@ -219,9 +243,13 @@ test('a document is printed from memory, by a hidden window that is gone afterwa
     'pdf {"preferCSSPageSize":true,"printBackground":true,"generateTaggedPDF":true,"generateDocumentOutline":true}',
     'destroy',
   ]);
+  expect(cancelled).toEqual(['https://example.org/', 'app://evenrack/index.html', 'file:///a']);
   steps.push('a', 'b', 'c');
   await expect(printer.print('chart')).rejects.toThrow('printing failed: Print job failed');
   expect(steps.at(-1)).toBe('destroy');
+  why = 'Print job canceled';
+  steps.push('a', 'b', 'c');
+  await printer.print('chart');
 });
 
 test('a name typed without an ending gets that of its kind, and no file that is there', async () => {

@@ -129,8 +129,9 @@ async function start(
   async function openFromSystem(path: string): Promise<void> {
     try {
       const opened = await shell.openFromSystem(path);
-      // Where the page has gone meanwhile, the next one hears of it.
-      if (!window.tell('openRequest', opened) && !openRequests.isHeard) openRequests.ask(path);
+      // Where the page has gone meanwhile, the next one hears of it once it listens.
+      if (openRequests.isHeard) window.tell('openRequest', opened);
+      else openRequests.ask(path);
     } catch (error) {
       if (isFileTrouble(error)) window.tell('openFailed', troubleInWords(error));
       else void window.troubles.fault(error);

@@ -25,6 +25,8 @@ export function windowOptions(
       experimentalFeatures: false,
       webviewTag: false,
       spellcheck: false,
+      // A file that is dropped on the window is not gone to.
+      navigateOnDragDrop: false,
       devTools,
     },
   };

@@ -2,6 +2,7 @@ import { EventEmitter } from 'node:events';
 import type {
   App,
   BrowserWindow,
+  BrowserWindowConstructorOptions,
   Details,
   Event,
   IpcMain,
@@ -184,9 +185,12 @@ class Contents extends Emits<ContentsEvents> implements UsedOfContents {
     this.tell('render-process-gone', preventable(), { reason, exitCode: 5 });
   }
 
+  /** False: that it has gone is not told. */
+  tellsOfKill = true;
+
   forcefullyCrashRenderer(): void {
     this.note('kill page');
-    this.crash('killed');
+    if (this.tellsOfKill) this.crash('killed');
   }
 
   setWindowOpenHandler(): void {
@@ -212,6 +216,7 @@ class Window extends Emits<WindowEvents> implements UsedOfWindow {
   }
 
   show(): void {
+    if (this.isDestroyed()) throw new TypeError('Object has been destroyed');
     if (!this.visible) this.electron.note('show');
     this.visible = true;
   }
@@ -288,7 +293,7 @@ class Window extends Emits<WindowEvents> implements UsedOfWindow {
 type UsedOfApp = Methods<Runtime['app']>;
 
 class AppStandIn extends Emits<AppEvents> implements UsedOfApp {
-  readonly isPackaged = true;
+  isPackaged = true;
 
   constructor(private readonly electron: ElectronStandIn) {
     super();
@@ -309,7 +314,9 @@ class AppStandIn extends Emits<AppEvents> implements UsedOfApp {
   enableSandbox(): void {
     this.electron.note(this.electron.isReady ? 'sandbox too late' : 'sandbox');
   }
-  setAppUserModelId(): void {}
+  setAppUserModelId(id: string): void {
+    this.electron.note(`known as ${id}`);
+  }
   getVersion(): string {
     return this.electron.version;
   }
@@ -318,6 +325,7 @@ class AppStandIn extends Emits<AppEvents> implements UsedOfApp {
     this.electron.note(`no acceleration${late}`);
   }
   addRecentDocument(path: string): void {
+    if (this.electron.brokenRecents) throw new TypeError('x is undefined');
     this.electron.note(`recent ${path}`);
   }
   exit(code?: number): void {
@@ -368,6 +376,8 @@ export class ElectronStandIn {
   /** What the person chooses in the next dialogues of files, in order; none cancels. */
   readonly chosen: string[] = [];
   readonly windows: Window[] = [];
+  /** What windows were made with. */
+  readonly options: BrowserWindowConstructorOptions[] = [];
   readonly listeners = new Map<string, Listener>();
   readonly note = (words: string): void => void this.said.push(words);
   readonly app = new AppStandIn(this);
@@ -378,6 +388,7 @@ export class ElectronStandIn {
   quitting = false;
   failsToLoad = false;
   drawsPages = true;
+  brokenRecents = false;
   readonly ready: Promise<void>;
   becomeReady: () => void = () => undefined;
 
@@ -410,7 +421,10 @@ export class ElectronStandIn {
 
   runtime(): Runtime {
     const { note } = this;
-    const make = (): Window => new Window(this);
+    const make = (options: BrowserWindowConstructorOptions): Window => {
+      this.options.push(options);
+      return new Window(this);
+    };
     const ask = async (options: MessageBoxOptions) => {
       this.asked.push(options);
       const answer = this.answers.shift();
@@ -432,8 +446,8 @@ export class ElectronStandIn {
       }) as unknown as Session;
     return {
       app: this.app as unknown as Runtime['app'],
-      BrowserWindow: function () {
-        return make();
+      BrowserWindow: function (options: BrowserWindowConstructorOptions) {
+        return make(options);
       } as unknown as Runtime['BrowserWindow'],
       crashReporter: {
         start: ({ uploadToServer }) => note(`crash reports ${uploadToServer ? 'sent' : 'kept'}`),
