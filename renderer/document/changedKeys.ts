@@ -2,15 +2,18 @@ import { isDraft } from 'immer';
 
 type Group = Readonly<Record<string, unknown>>;
 
-// Each check of an edit asks the same of the same groups, which may have thousands of names.
-const compared = new WeakMap<Group, { before: Group; keys: readonly string[] }>();
+// Each check of an edit asks the same of the same groups, which may have thousands of names. Only the
+// last ones are kept: each would hold the one before it, and so all that ever were.
+let compared: readonly { before: Group; after: Group; keys: readonly string[] }[] = [];
+const KEPT = 12;
+const SMALL = 100;
 const counted = new WeakMap<Group, number>();
 
 /** The names under which one of two groups has something else than the other. */
 export function changedKeys(before: Group, after: Group): readonly string[] {
   if (before === after) return [];
-  const known = compared.get(after);
-  if (known?.before === before) return known.keys;
+  const known = compared.find((one) => one.after === after && one.before === before);
+  if (known) return known.keys;
   const keys: string[] = [];
   let [many, added] = [0, 0];
   for (const key in after) {
@@ -24,7 +27,8 @@ export function changedKeys(before: Group, after: Group): readonly string[] {
   if (countOf(before) > many - added) {
     for (const key in before) if (after[key] === undefined) keys.push(key);
   }
-  compared.set(after, { before, keys });
+  // Small groups are as quickly compared again.
+  if (many > SMALL) compared = [{ before, after, keys }, ...compared].slice(0, KEPT);
   return keys;
 }
 
