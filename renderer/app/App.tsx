@@ -14,6 +14,7 @@ import { fileActions, type FileActions } from './files/files';
 import { keepFocus } from './focus/keepFocus';
 import { Guard } from './Guard';
 import { LateErrors } from './LateErrors';
+import { openDropped } from './files/dropped';
 import { tellOpenElsewhere } from './files/openElsewhere';
 import { HelpPanel } from './help/HelpPanel';
 import { isHelpEntry, openHelp } from './help/openHelp';
@@ -145,6 +146,7 @@ function useHost(
       say(`A recovery copy could not be kept: ${reasonOf(reason)}`),
     );
     const stopTelling = tellOpenElsewhere(stores.plan, host, say);
+    const stopDrops = openDropped(window, files, () => !isDialogOpen(), say);
     const onKey = (event: KeyboardEvent) => {
       if (isDialogOpen()) return;
       const act = shortcut(event, stores, files);
@@ -159,6 +161,7 @@ function useHost(
       stopOpen();
       stopKeeping();
       stopTelling();
+      stopDrops();
       window.removeEventListener('keydown', onKey);
     };
   }, [host, stores, files, say]);

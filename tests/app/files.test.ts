@@ -1,5 +1,6 @@
 import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { setImmediate as turn } from 'node:timers/promises';
 import { CFB } from '@e965/xlsx';
 import { expect, test } from 'vitest';
 import { createBridge } from '../../electron/bridge';
@@ -7,6 +8,7 @@ import { answer } from '../../electron/services/window/ipc';
 import type { Settlement } from '../../renderer/app/files/ConflictDialog';
 import { fileActions } from '../../renderer/app/files/files';
 import { tellOpenElsewhere } from '../../renderer/app/files/openElsewhere';
+import { openDropped } from '../../renderer/app/files/dropped';
 import { sortCopies } from '../../renderer/app/files/recoveries';
 import { blindTrial, renamePlan } from '../../renderer/document/commands';
 import { writeCompact, writePlan } from '../../renderer/document/open';
@@ -250,4 +252,52 @@ test('all that a blinded plan holds leaves as one archive, whose tables tell no 
   for (const { name } of plan.trial?.factors ?? []) expect(head).not.toContain(name);
   shell.answers.push(null);
   expect(await files.exportAll()).toBeNull();
+});
+
+test('a plan that is dropped on the window opens as a copy, and no file is ever gone to', async () => {
+  const { files, state, edit } = windowOn(await tempFolder());
+  const said: (string | null)[] = [];
+  let mayOpen = true;
+  const window = new EventTarget();
+  const stop = openDropped(
+    window,
+    files,
+    () => mayOpen,
+    (words) => said.push(words),
+  );
+  /** Whether the browser was kept from going to the file. */
+  const drop = async (
+    given: Record<string, string | null>,
+    types = ['Files'],
+  ): Promise<boolean> => {
+    const dropped = Object.entries(given).map(([name, text]) => ({
+      name,
+      text: () => (text === null ? Promise.reject(new Error('gone')) : Promise.resolve(text)),
+    }));
+    const event = new Event('drop', { cancelable: true });
+    window.dispatchEvent(Object.assign(event, { dataTransfer: { types, files: dropped } }));
+    await turn();
+    return event.defaultPrevented;
+  };
+  const plan = writePlan({ ...samplePlan(), title: 'Dropped' });
+  expect(await drop({ 'a.evenrack': plan })).toBe(true);
+  expect(said.splice(0)).toEqual([null]);
+  expect(state()).toMatchObject({ plan: { title: 'Dropped' }, fileRef: null });
+  edit('Mine');
+  expect(await drop({ 'a.evenrack': plan, 'b.evenrack': plan })).toBe(true);
+  expect(await drop({ 'photo.jpg': 'no plan' })).toBe(true);
+  expect(await drop({ folder: null })).toBe(true);
+  expect(said.splice(0)).toEqual([
+    'One plan can be open at a time: drop one file alone.',
+    expect.stringMatching(/^photo\.jpg: /) as string,
+    'folder: cannot be read; it may be a folder, or have gone.',
+  ]);
+  mayOpen = false;
+  expect(await drop({ 'a.evenrack': plan })).toBe(true);
+  // Words that are dragged into a field are the field's.
+  expect(await drop({}, ['text/plain'])).toBe(false);
+  stop();
+  expect(await drop({ 'a.evenrack': plan })).toBe(false);
+  expect(said).toEqual([]);
+  expect(state().plan?.title).toBe('Mine');
 });

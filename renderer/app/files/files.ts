@@ -20,6 +20,8 @@ export interface FileActions {
   quickStart(): Promise<string | null>;
   open(): Promise<string | null>;
   openText(opened: OpenedText): Promise<string | null>;
+  /** A plan of which the text alone is known: where it is saved to is asked. */
+  openCopy(name: string, read: () => Promise<string>): Promise<string | null>;
   openRecent(ref: FileRef): Promise<string | null>;
   /** The trial after the open plan, or after one that was open before, in its place. */
   nextTrial(recent?: FileRef): Promise<string | null>;
@@ -121,6 +123,16 @@ export function fileActions(
         return `${ref.name}: is open in this window already.`;
       }
       return (await leaving()) ? show(text, ref) : null;
+    },
+    async openCopy(name, read) {
+      const text = await read().catch((_gone: unknown) => null);
+      if (text === null) return `${name}: cannot be read; it may be a folder, or have gone.`;
+      const found = readPlan(text);
+      if (!found.ok) return `${name}: ${sayProblem(found.problem)}`;
+      if (!(await leaving())) return null;
+      store.getState().open(found.plan, null);
+      session.getState().reset();
+      return null;
     },
     async openRecent(ref) {
       if (!(await leaving())) return null;
