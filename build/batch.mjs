@@ -25,7 +25,9 @@ tidy();
 for (const signal of signals) process.off(signal, end);
 if (main) {
   standWhereThePersonStands();
-  await main();
+  // Bundled only where long work is shared out; it takes about as long as the batch itself.
+  const { codeForThread } = await import('./lib/bundle.mjs');
+  await main(() => codeForThread('electron/batch/worker.ts'));
 }
 
 /** The bundle's main function; null, and it has said why, where there is none. */

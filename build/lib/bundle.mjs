@@ -6,6 +6,20 @@ import { root } from './run.mjs';
 const requireBanner =
   "import { createRequire as makeRequire } from 'node:module'; const require = makeRequire(import.meta.url);";
 
+/** A TypeScript entry as one CommonJS text, for a thread that has no file. */
+export async function codeForThread(entry) {
+  const { outputFiles } = await build({
+    entryPoints: [resolve(root, entry)],
+    write: false,
+    bundle: true,
+    platform: 'node',
+    format: 'cjs',
+    target: 'node20',
+    logLevel: 'error',
+  });
+  return outputFiles[0].text;
+}
+
 /** Bundles a TypeScript entry with all its packages into one ES module that Node runs as is. */
 export async function bundleForNode(entry, outfile, options = {}) {
   await build({

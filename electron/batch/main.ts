@@ -2,19 +2,22 @@ import { fileTrouble, troubleInWords } from '../services/files/fileTrouble';
 import { tidyOnSignals } from '../services/files/leftovers';
 import { BatchError } from './batchError';
 import { runBatch } from './run';
+import { onAllProcessors, type WorkerCode } from './threads';
 import { verbs } from './verbs/index';
 
 /**
  * Runs the call that stands on the command line and sets the exit code: that of `runBatch`, or 1
- * where the program itself is at fault.
+ * where the program itself is at fault. `workerCode`: that of the threads, for long work.
  */
-export async function main(): Promise<void> {
+export async function main(workerCode: WorkerCode): Promise<void> {
   tidyOnSignals();
+  const streams = {
+    out: (text: string) => write(process.stdout, text),
+    err: (text: string) => write(process.stderr, text),
+  };
   try {
-    process.exitCode = await runBatch(process.argv.slice(2), verbs, {
-      out: (text) => write(process.stdout, text),
-      err: (text) => write(process.stderr, text),
-    });
+    const words = process.argv.slice(2);
+    process.exitCode = await runBatch(words, verbs, streams, onAllProcessors(workerCode));
   } catch (error) {
     process.exitCode = 1;
     await write(process.stderr, sayFault(error)).catch((_nobodyReads: unknown) => undefined);

@@ -1,4 +1,4 @@
-import { engineVersion } from '../../renderer/derive';
+import { engineVersion, startHere, type StartJob } from '../../renderer/derive';
 import { BatchError, isBadInput, sayError } from './batchError';
 import { asJson, refuseInput, writeResult } from './output';
 import { askedInstead, readArguments, Text, usage } from './verb';
@@ -19,6 +19,7 @@ export async function runBatch(
   words: readonly string[],
   verbs: readonly Verb[],
   streams: Streams,
+  startJob: StartJob = startHere,
 ): Promise<number> {
   try {
     const text = askedText(words, verbs);
@@ -31,7 +32,7 @@ export async function runBatch(
     const args = readArguments(verb, rest);
     const file = 'out' in verb.options ? undefined : args.optional('out');
     if (file !== undefined) await refuseInput(`--out ${file}`, file, args.inputs);
-    const result = await verb.run(args);
+    const result = await verb.run(args, startJob);
     const given = result instanceof Text ? result.text : `${asJson(result, 2)}\n`;
     if (file === undefined) await streams.out(given);
     else await writeResult({ option: 'out', path: file }, given);

@@ -1,4 +1,5 @@
 import { parseArgs } from 'node:util';
+import type { StartJob } from '../../renderer/derive';
 import { BatchError } from './batchError';
 
 /**
@@ -18,8 +19,8 @@ export interface Verb {
   /** By name, without the dashes. `out` need not be listed: it is the file for the result, unless
    * the verb declares an `out` of its own, such as a folder that it fills. */
   readonly options: Readonly<Record<string, OptionKind>>;
-  /** Gives the result: a `Text` as it is, anything else as JSON. */
-  run(args: VerbArguments): unknown;
+  /** Gives the result: a `Text` as it is, anything else as JSON. Long work is for `startJob`; without it all is done here. */
+  run(args: VerbArguments, startJob?: StartJob): unknown;
 }
 
 /** A result that is not one JSON document, such as CSV. */

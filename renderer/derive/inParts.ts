@@ -1,74 +1,98 @@
 import { hasCovariance, joinedLayouts } from '../engine/findings';
 import { rehearsalReport, type RunsPart } from '../engine/trial';
+import type { ShelvesAsked } from './light/potLight';
 import type { JobInput, JobName, JobResult, Progress, RunningJob, StartJob } from './jobs';
+
+/** Who does the parts. */
+interface Hands {
+  start: StartJob;
+  many: number;
+  /** How many times as much work as a window's is worth another hand. */
+  costly: number;
+}
 
 /** Starts a job in parts side by side; null: it is not worth parting. */
 type Parted<Name extends JobName> = (
   input: JobInput<Name>,
   tell: Progress,
-  start: StartJob,
-  hands: number,
+  hands: Hands,
 ) => RunningJob<JobResult<Name>> | null;
 
 /** Each part draws the trial's design ready again: fewer runs than these are not worth it. */
 const FEWEST_RUNS = 50;
 /** Layouts take less each. */
 const FEWEST_LAYOUTS = 2000;
+/** Light that is not shared with another shelf takes so long that few are worth it anywhere. */
+const FEWEST_LIT = 6;
 /** More hands would be more copies of a large rack in memory. */
 const MOST_HANDS = 8;
 
 /** Jobs that can be done in parts, with the same figures however many. */
 const parted: { [Name in JobName]?: Parted<Name> } = {
-  rehearsal: (input, tell, start, hands) => {
+  rehearsal: (input, tell, hands) => {
     const parts = runsParts(input.runs, hands, FEWEST_RUNS);
     if (parts.length < 2) return null;
     return sideBySide(
-      start,
+      hands.start,
       'rehearsalPart',
       parts.map((part) => ({ ...input, part })),
       (found) => rehearsalReport(input, found),
       tell,
     );
   },
-  randomisationTest: ({ data, asked }, tell, start, hands) => {
+  randomisationTest: ({ data, asked }, tell, hands) => {
     // Covariances of places are estimated once for all layouts.
     if (hasCovariance(data.trial.primaryPosition)) return null;
     const parts = runsParts(asked.runs, hands, FEWEST_LAYOUTS);
     if (parts.length < 2) return null;
     return sideBySide(
-      start,
+      hands.start,
       'randomisationTest',
       parts.map((part) => ({ data, asked: { ...asked, part } })),
       joinedLayouts,
       tell,
     );
   },
-  lightFields: (input, tell, start, hands) => {
-    const { shelfIds } = input;
-    const many = Math.min(hands, MOST_HANDS, shelfIds.length);
-    if (many < 2) return null;
-    return sideBySide(
-      start,
-      'lightFields',
-      Array.from({ length: many }, (_, hand) => ({
-        ...input,
-        shelfIds: shelfIds.filter((_id, i) => i % many === hand),
-      })),
-      (found) => new Map(found.flatMap((fields) => [...fields])),
-      tell,
-    );
+  lightFields: (input, tell, hands) => {
+    const parts = shelvesParts(input, hands, 1);
+    if (parts.length < 2) return null;
+    return sideBySide(hands.start, 'lightFields', parts, joinedShelves, tell);
+  },
+  lightFigures: (input, tell, hands) => {
+    const parts = shelvesParts(input, hands, FEWEST_LIT);
+    if (parts.length < 2) return null;
+    return sideBySide(hands.start, 'lightFigures', parts, joinedShelves, tell);
   },
 };
 
 /** Starts jobs as `start` does, those that fall into parts on as many hands as there are. */
-export function inParts(start: StartJob, hands: number): StartJob {
+export function inParts(start: StartJob, many: number): StartJob {
   return (name, input, tell) =>
-    parted[name]?.(input, tell, start, hands) ?? start(name, input, tell);
+    parted[name]?.(input, tell, { start, many, costly: 1 }) ?? start(name, input, tell);
 }
 
+/** The same of hands that are slow to come: what is not worth parting is done as `here` does. */
+export function inCostlyParts(start: StartJob, many: number, here: StartJob): StartJob {
+  return (name, input, tell) =>
+    parted[name]?.(input, tell, { start, many, costly: 5 }) ?? here(name, input, tell);
+}
+
+function shelvesParts(input: ShelvesAsked, { many }: Hands, fewest: number): ShelvesAsked[] {
+  const { shelfIds } = input;
+  const parts = Math.min(many, MOST_HANDS, Math.floor(shelfIds.length / fewest));
+  return Array.from({ length: parts }, (_, hand) => ({
+    ...input,
+    shelfIds: shelfIds.filter((_id, i) => i % parts === hand),
+  }));
+}
+
+const joinedShelves = <Found>(found: readonly ReadonlyMap<string, Found>[]) =>
+  new Map(found.flatMap((some) => [...some]));
+
 /** Runs 1 to `runs` in parts as even as can be. */
-function runsParts(runs: number, hands: number, fewest: number): RunsPart[] {
-  const many = Math.max(1, Math.min(hands, MOST_HANDS, Math.floor(runs / fewest)));
+function runsParts(runs: number, { many: hands, costly }: Hands, fewest: number): RunsPart[] {
+  const worth = Math.floor(runs / (costly * fewest));
+  const many = Math.max(1, Math.min(hands, MOST_HANDS, worth));
   return Array.from({ length: many }, (_, hand) => ({
     after: Math.floor((hand * runs) / many),
     upTo: Math.floor(((hand + 1) * runs) / many),

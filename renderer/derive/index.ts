@@ -9,6 +9,7 @@ export * from './flood/flood';
 export * from './flood/mends';
 export * from './findings/growth';
 export * from './inParts';
+export * from './jobAnswer';
 export * from './jobs';
 export * from './light/corrections';
 export * from './light/potLight';

@@ -16,7 +16,8 @@ import { arrange, type ArrangeAnswer, type ArrangeRequest } from '../engine/ligh
 import type { RehearsalReport, TrialInput } from '../engine/trial';
 import { drawBalance, type DrawBalanceInput } from './layout/drawBalance';
 import type { FindingsChoice } from './findings/findings';
-import { shelfFields, type FieldsInput } from './light/field';
+import { shelfFields } from './light/field';
+import { manyFigures, type ShelvesAsked } from './light/potLight';
 import { sidesCompared, type SidesInput } from './light/whatIf';
 import { rehearsePlanned, rehearsePlannedPart, type RehearsalInput } from './trial/rehearsal';
 import { readWorkbook } from '../tables';
@@ -62,7 +63,8 @@ export const jobs = {
     rehearsePlanned(input, tell),
   rehearsalPart: rehearsePlannedPart,
   arrange: (input: ArrangeRequest, tell: Progress): ArrangeAnswer => arrange(input, tell),
-  lightFields: (input: FieldsInput, tell: Progress) => shelfFields(input, tell),
+  lightFigures: (input: ShelvesAsked, tell: Progress) => manyFigures(input, tell),
+  lightFields: (input: ShelvesAsked, tell: Progress) => shelfFields(input, tell),
   lightSides: (input: SidesInput, _tell: Progress) => sidesCompared(input),
   /** Free and constrained draws side by side. */
   tryDraw: (input: TrialInput, tell: Progress) => tryDraw(input, tell),

@@ -3,12 +3,17 @@ import {
   fieldsInputOf,
   inParts,
   jobs,
+  lightToDo,
+  potLightOf,
   randomisationInputOf,
   type JobInput,
   type JobName,
   type RunningJob,
   type StartJob,
 } from '../../renderer/derive';
+import { emptyPlan, newLamp, newLampKind } from '../../renderer/document/new';
+import { potLight } from '../../renderer/engine/light';
+import type { Plan } from '../../shared-types/plan';
 import { smallBasil } from '../builders/smallBasil';
 import { factorOf, inputOf, rackOf, trialOf } from '../builders/trialInput';
 
@@ -32,6 +37,18 @@ function rehearsal(primaryPosition: 'none' | 'light', runs: number): JobInput<'r
     runs,
     seed: 'parts',
   };
+}
+
+/** Small lit racks of one shelf in a row, dimmed more and more unless a dimming is given. */
+function rowOfRacks(many: number, gapMm: number, dimming?: number): Plan {
+  const { shelves } = rackOf({ shelves: many, traysPerShelf: 1, rows: 2, columns: 2 });
+  const lit = shelves.map((shelf, nth) => ({
+    ...shelf,
+    heightMm: 500,
+    stands: { xMm: (shelf.widthMm + gapMm) * nth, yMm: 0, turnDeg: 0 as const },
+    lamps: [{ ...newLamp(`l${nth}`, 'k1', shelf), dimming: dimming ?? 1 - nth / (2 * many) }],
+  }));
+  return { ...emptyPlan('A row'), rack: { shelves: lit, lampKinds: [newLampKind('k1')] } };
 }
 
 /** Does each job at once, and tells which were started, and which ended before their time. */
@@ -92,6 +109,42 @@ describe('long work in parts', () => {
     const job = inParts(start, 2)('randomisationTest', { data, asked }, () => undefined);
     expect(await job.result).toEqual(whole);
     expect(started).toHaveLength(Math.max(1, parts));
+  });
+
+  it('are as many as there are hands, with figures that are the same to the last bit', async () => {
+    const rehearsed = rehearsal('none', 350);
+    // Too far apart to light each other, so that each is solved quickly.
+    const plan = rowOfRacks(42, 3000);
+    const todo = lightToDo(plan)[0];
+    if (!todo) throw new Error('the light is not known yet');
+    const whole = jobs.rehearsal(rehearsed, () => undefined);
+    const lit = jobs.lightFigures(todo.asked, () => undefined);
+    for (const hands of [1, 2, 3, 7]) {
+      const { start, started } = atOnce();
+      const all = inParts(start, hands);
+      expect(await all('rehearsal', rehearsed, () => undefined).result).toEqual(whole);
+      expect(started).toHaveLength(hands);
+      // Nothing is known to a worker of what another one has found.
+      const rack = { ...plan.rack, lampKinds: [...plan.rack.lampKinds] };
+      const found = await all('lightFigures', { ...todo.asked, rack }, () => undefined).result;
+      expect(started).toHaveLength(2 * hands);
+      expect(new Map([...found].sort())).toEqual(new Map([...lit].sort()));
+    }
+  });
+
+  it('asks once for shelves that are alike, and gives each its own light', () => {
+    const plan = rowOfRacks(14, 100, 1);
+    const [todo, ...more] = lightToDo(plan);
+    if (!todo) throw new Error('the light is not known yet');
+    expect(more).toEqual([]);
+    // The two racks at either end see other racks than those between.
+    expect(todo.asked.shelfIds).toEqual(['s1', 's2', 's3', 's13', 's14']);
+    todo.keep(jobs.lightFigures(todo.asked, () => undefined));
+    expect(lightToDo(plan)).toEqual([]);
+    const found = [...potLightOf(plan).pots.values()];
+    const own = [...potLight(plan.rack, plan.light).pots.values()];
+    expect(found).toEqual(own);
+    expect(found).toHaveLength(14 * 4);
   });
 
   it('pictures the same light, shelf by shelf', async () => {

@@ -33,7 +33,7 @@ const timesOf = (f: unknown): number => (vi.isMockFunction(f) ? f.mock.calls.len
 function asked() {
   const calls = {
     geometry: timesOf(geometry.potsOfRack) + timesOf(geometry.rackNotices),
-    light: timesOf(light.shelfPotLight) + timesOf(light.lightNotices),
+    light: timesOf(light.shelfFigures) + timesOf(light.lightNotices),
     flood: timesOf(flood.floodNotices),
     design: timesOf(trial.trialNotices),
     layout: timesOf(trial.drawnSite) + timesOf(trial.layoutNotices),

@@ -1,8 +1,15 @@
-import { findingsOfPlan, likeOnce, noticesOf, noticesOfAllRuns } from '../../../renderer/derive';
+import {
+  findingsOfPlan,
+  likeOnce,
+  noticesOf,
+  noticesOfAllRuns,
+  startHere,
+} from '../../../renderer/derive';
 import { anyBlindedSince } from '../../../renderer/document/queries';
 import { runsOf, seenFrom } from '../../../renderer/document/runs';
 import type { Notice } from '../../../shared-types/notice';
 import { readPlanFile } from '../inputs';
+import { lightReady } from '../lightReady';
 import type { Verb } from '../verb';
 
 export const checkVerb: Verb = {
@@ -13,8 +20,9 @@ export const checkVerb: Verb = {
     'While a run is blinded, what would tell its treatments waits and is counted in "withheld".',
   takes: ['PLAN'],
   options: {},
-  async run(args) {
+  async run(args, startJob = startHere) {
     const plan = await readPlanFile(args.positional('PLAN'));
+    for (const { id } of runsOf(plan)) await lightReady(seenFrom(plan, id), startJob);
     const blinded = anyBlindedSince(plan);
     const found = noticesOfAllRuns(plan, blinded === null ? findingsOfPlan(plan) : null);
     const notices = likeOnce(plan, found);

@@ -7,6 +7,8 @@ import {
   noticesOf,
   PRIMARY,
   randomisationInputOf,
+  startHere,
+  type StartJob,
 } from '../../../renderer/derive';
 import {
   type Findings,
@@ -17,7 +19,6 @@ import {
   paragraph,
   plantsByLevel,
   randomisationSentence,
-  randomisationTest,
   sensitivityOf,
   covariateSlopesOf,
   answersOf,
@@ -34,6 +35,7 @@ import { anyBlindedSince, blindedSince } from '../../../renderer/document/querie
 import { reasonOf } from '../../../renderer/words';
 import { BatchError } from '../batchError';
 import { readPlanFile } from '../inputs';
+import { lightReady } from '../lightReady';
 import { refuseFolder, writeFolder } from '../output';
 import { inRunAsked, runInResult, runOption } from '../runAsked';
 import { withAttachments } from '../../services/files/pdfAttachments';
@@ -51,7 +53,7 @@ export const findingsVerb: Verb = {
     redraws: { value: 'RUNS', needed: false },
     ...runOption,
   },
-  async run(args) {
+  async run(args, startJob = startHere) {
     const path = args.positional('PLAN');
     const paper = args.optional('paper') ?? 'A4';
     if (!isPaper(paper)) {
@@ -62,10 +64,13 @@ export const findingsVerb: Verb = {
     if (folder !== undefined) await refuseFolder({ option: 'report', path: folder });
     const asked = args.optional('run');
     const plan = inRunAsked(await readPlanFile(path), asked);
+    await lightReady(plan, startJob);
     const findings = foundIn(plan, path, asked);
     const notices = noticesOf(plan, { ok: true, findings });
     const { tests, refused } =
-      runs === null ? { tests: [], refused: [] } : randomisationTestsOf(plan, findings, runs);
+      runs === null
+        ? { tests: [], refused: [] }
+        : await randomisationTestsOf(plan, findings, runs, startJob);
     const report = { plan, findings, notices, paper, randomisationTests: tests };
     const files =
       folder === undefined
@@ -179,11 +184,12 @@ function runsOf(text: string | undefined): number | null {
 }
 
 /** A randomisation test of every factor that was drawn, each in its own stratum, or why it cannot be made. */
-function randomisationTestsOf(
+async function randomisationTestsOf(
   plan: Plan,
   findings: Findings,
   runs: number,
-): { tests: RandomisationFound[]; refused: { term: string; reason: string }[] } {
+  startJob: StartJob,
+): Promise<{ tests: RandomisationFound[]; refused: { term: string; reason: string }[] }> {
   const data = randomisationInputOf(plan);
   const tests: RandomisationFound[] = [];
   const refused: { term: string; reason: string }[] = [];
@@ -197,7 +203,7 @@ function randomisationTestsOf(
       seed: plan.layout?.seed ?? plan.title,
     };
     try {
-      tests.push(randomisationTest(data, asked));
+      tests.push(await startJob('randomisationTest', { data, asked }, () => undefined).result);
     } catch (error) {
       refused.push({
         term: factor.name,

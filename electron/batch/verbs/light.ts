@@ -4,6 +4,7 @@ import {
   lightIntervalsOf,
   potLightOf,
   potsOf,
+  startHere,
   withheldOf,
 } from '../../../renderer/derive';
 import { writeDelimited } from '../../../renderer/tables';
@@ -13,6 +14,7 @@ import { BatchError } from '../batchError';
 import { asAsked, blindedInResult } from '../asAsked';
 import { readPlanFile } from '../inputs';
 import { inRunAsked, runInResult, runOption } from '../runAsked';
+import { lightReady } from '../lightReady';
 import { Text, type Verb } from '../verb';
 import {
   summaryFigures,
@@ -31,11 +33,10 @@ export const lightVerb: Verb = {
     'light over the trial where trays are moved. Of the rack as treated where there is a layout; --bare, and while the trial is blinded: as drawn.',
   takes: ['PLAN'],
   options: { csv: 'flag', bare: 'flag', ...runOption },
-  async run(args) {
-    const plan = asAsked(
-      inRunAsked(await readPlanFile(args.positional('PLAN')), args.optional('run')),
-      args.flag('bare'),
-    );
+  async run(args, startJob = startHere) {
+    const seen = inRunAsked(await readPlanFile(args.positional('PLAN')), args.optional('run'));
+    const plan = asAsked(seen, args.flag('bare'));
+    await lightReady(plan, startJob, [plan.rack]);
     const light = potLightOf(plan);
     const pots = potRows(plan);
     if (args.flag('csv')) return table(plan, pots);

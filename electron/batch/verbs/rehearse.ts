@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { Factor, Trial } from '../../../shared-types/trial/trial';
-import { rehearsalInputOf, rehearsePlanned, usesStart } from '../../../renderer/derive';
+import { rehearsalInputOf, startHere, usesStart } from '../../../renderer/derive';
 import {
   differencesBetweenEnds,
   type HarvestModel,
@@ -47,7 +47,7 @@ export const rehearseVerb: Verb = {
     seed: { value: 'TEXT', needed: true },
     model: { value: 'JSON', needed: false },
   },
-  async run(args) {
+  async run(args, startJob = startHere) {
     const path = args.positional('PLAN');
     const runs = readRuns(args.needed('runs'));
     const effect = checked('--effect', parseJson('--effect', args.needed('effect')), effectSchema);
@@ -86,7 +86,8 @@ export const rehearseVerb: Verb = {
       startCorrelation: stated.startCorrelation ?? (usesStart(plan.trial) ? START_CORRELATION : 0),
     };
     const effects = effectsOf(plan.trial, effect);
-    const report = rehearsePlanned({ ...input, model, effects, runs, seed: args.needed('seed') });
+    const asked = { ...input, model, effects, runs, seed: args.needed('seed') };
+    const report = await startJob('rehearsal', asked, () => undefined).result;
     // What nobody said of the spread between units is named, so that no figure passes for known.
     return { ...report, model, assumed };
   },

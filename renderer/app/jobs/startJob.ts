@@ -1,8 +1,7 @@
 import { proxy, wrap, type Remote } from 'comlink';
-import type { JobResult, StartJob } from '../../derive';
+import { resultOf, type JobResult, type StartJob } from '../../derive';
 import { spokenLocale } from '../../words';
 import type { RunJob } from './worker';
-import { resultOf } from './jobAnswer';
 
 interface Hand {
   readonly worker: Worker;

@@ -1,12 +1,12 @@
 import { useEffect, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { lightInSteps } from '../../derive';
+import { lightToDo, type LightToDo, type RunningJob, type StartJob } from '../../derive';
 import { usePlanStore } from '../../store/context';
+import { useStartJob } from '../../store/jobsContext';
 
-/** Up to so many shelves are worked out at once: nobody waits for them. */
+/** Up to so many shelves are worked out at once, of a room fewer: nobody waits for them. */
 const AT_ONCE = 24;
-/** What one step may take before the window has its turn, ms. */
-const STEP_MS = 30;
+const AT_ONCE_IN_ROOM = 4;
 
 export interface WorkedOut {
   /** The last plan whose light is known, or a small one; null: none is yet. */
@@ -16,39 +16,60 @@ export interface WorkedOut {
 }
 
 /**
- * The light of many shelves is worked out in steps between which the window stays in hand: until then
+ * The light of many shelves is worked out by workers, while the window stays in hand: until then
  * what rests on it is judged by the plan before.
  */
 export function useWorkedOut(plan: Plan | null): WorkedOut {
+  const startJob = useStartJob();
   // Of another file nothing is known.
   const copyId = usePlanStore((s) => s.copyId);
   const [known, setKnown] = useState<{ plan: Plan; copyId: string } | null>(null);
-  const [done, setDone] = useState(0);
-  const small = plan === null || plan.rack.shelves.length <= AT_ONCE;
+  const [share, setShare] = useState(0);
+  const small = plan === null || isSmall(plan.rack);
   useEffect(() => {
     if (small) {
       setKnown(null);
       return undefined;
     }
-    const steps = lightInSteps(plan);
-    let timer: ReturnType<typeof setTimeout>;
-    let count = 0;
-    const go = () => {
-      const began = performance.now();
-      while (performance.now() - began < STEP_MS) {
-        if (steps.next().done) {
-          setKnown({ plan, copyId });
-          return;
-        }
-        count += 1;
-      }
-      setDone(count);
-      timer = setTimeout(go);
-    };
-    timer = setTimeout(go);
-    return () => clearTimeout(timer);
-  }, [plan, copyId, small]);
+    const todo = lightToDo(plan);
+    const work = inTurn(todo, startJob, setShare);
+    setShare(0);
+    // What goes wrong in a worker goes wrong again, and is told, where the light is asked for.
+    const end = () => setKnown({ plan, copyId });
+    work.result.then(end, end);
+    return work.cancel;
+  }, [plan, copyId, small, startJob]);
   if (small) return { plan, done: null };
   const judged = known?.copyId === copyId ? known.plan : null;
+  const done = Math.floor(share * plan.rack.shelves.length);
   return { plan: judged, done: judged === plan ? null : done };
+}
+
+const isSmall = ({ shelves, room }: Plan['rack']): boolean =>
+  shelves.length <= (room ? AT_ONCE_IN_ROOM : AT_ONCE);
+
+/** One after the other; each takes all processors. Cancelled, it never ends. */
+function inTurn(
+  todo: readonly LightToDo[],
+  startJob: StartJob,
+  tell: (share: number) => void,
+): RunningJob<void> {
+  let cancelled = false;
+  let job: RunningJob<unknown> | null = null;
+  const work = async () => {
+    for (const [nth, { asked, keep }] of todo.entries()) {
+      const one = startJob('lightFigures', asked, (done, total) => {
+        if (!cancelled) tell((nth + done / total) / todo.length);
+      });
+      job = one;
+      const found = await one.result;
+      if (cancelled) return new Promise<never>(() => undefined);
+      keep(found);
+    }
+  };
+  const cancel = () => {
+    cancelled = true;
+    job?.cancel();
+  };
+  return { result: work(), cancel };
 }

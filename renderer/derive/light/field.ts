@@ -13,7 +13,7 @@ import {
   type ShelfField,
 } from '../../engine/light';
 import { burntDaysOf } from './burntDays';
-import { lightBasisOf, scalesFor, type LightCounted } from './potLight';
+import { lightBasisOf, scalesFor, type LightCounted, type ShelvesAsked } from './potLight';
 import { fieldNumber, rounded, unlessRefused } from '../../words';
 
 export interface Contour {
@@ -112,21 +112,15 @@ export function shelvesToPicture(plan: Plan): Shelf[] {
 }
 
 /** What is asked of the long work for the shelves of a plan that have no picture yet. */
-export const fieldsInputOf = (plan: Plan): FieldsInput => ({
+export const fieldsInputOf = (plan: Plan): ShelvesAsked => ({
   rack: plan.rack,
   light: lightBasisOf(plan),
   shelfIds: shelvesToPicture(plan).map(({ id }) => id),
 });
 
-export interface FieldsInput {
-  rack: Rack;
-  light: LightBasis;
-  shelfIds: readonly string[];
-}
-
 /** Long work: the light over many shelves, reflected light included, by shelf id. */
 export function shelfFields(
-  input: FieldsInput,
+  input: ShelvesAsked,
   tell: (done: number, total: number) => void,
 ): Map<string, ShelfField | null> {
   const { rack, light, shelfIds } = input;

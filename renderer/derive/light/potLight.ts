@@ -2,13 +2,20 @@ import type { LampKind, Rack, Shelf } from '../../../shared-types/rack';
 import type { Plan } from '../../../shared-types/plan';
 import {
   mergedPotLight,
+  namedPotLight,
+  sameFiguresKey,
+  shelfFigures,
   shelfPotLight,
   shelvesInRoom,
   type GroupScale,
   type LightBasis,
   type PotLight,
+  type ShelfFigures,
 } from '../../engine/light';
+import type { Locale } from '../../../shared-types/window/locale';
+import { spokenLocale, unlessRefused } from '../../words';
 import { memo } from '../memo';
+import { planAsGrown } from '../treated';
 import { burntDaysOf } from './burntDays';
 
 /**
@@ -48,6 +55,41 @@ const basisMemo = memo(
   6,
 );
 
+/** What the light of a shelf was worked out from, here or by long work elsewhere. */
+interface Figures {
+  lampKinds: readonly LampKind[];
+  light: LightBasis;
+  locale: Locale;
+  figures: ShelfFigures;
+}
+
+const known = new WeakMap<Shelf, readonly Figures[]>();
+/** As planted, midway and at harvest, before and after an edit. */
+const MOST_KNOWN = 4;
+
+function knownOf(shelf: Shelf, lampKinds: readonly LampKind[], light: LightBasis) {
+  return known
+    .get(shelf)
+    ?.find(
+      (one) => one.lampKinds === lampKinds && one.light === light && one.locale === spokenLocale(),
+    );
+}
+
+function keepFigures(
+  shelf: Shelf,
+  lampKinds: readonly LampKind[],
+  light: LightBasis,
+  figures: ShelfFigures,
+): ShelfFigures {
+  const one = { lampKinds, light, locale: spokenLocale(), figures };
+  known.set(shelf, [one, ...(known.get(shelf) ?? [])].slice(0, MOST_KNOWN));
+  return figures;
+}
+
+const figuresOf = (shelf: Shelf, lampKinds: readonly LampKind[], light: LightBasis) =>
+  knownOf(shelf, lampKinds, light)?.figures ??
+  keepFigures(shelf, lampKinds, light, shelfFigures(shelf, lampKinds, light));
+
 // Shelf by shelf, so that dragging one lamp leaves the other shelves as they are.
 const shelfMemo = memo(
   (
@@ -55,7 +97,10 @@ const shelfMemo = memo(
     lampKinds: readonly LampKind[],
     light: LightBasis,
     scales: readonly GroupScale[] | null,
-  ): PotLight => shelfPotLight(shelf, lampKinds, light, scales ? { reflected: false, scales } : {}),
+  ): PotLight =>
+    scales
+      ? shelfPotLight(shelf, lampKinds, light, { reflected: false, scales })
+      : namedPotLight(shelf, light, figuresOf(shelf, lampKinds, light)),
   // Of 200 shelves as drawn and as treated: with fewer, one edit would compute all of them anew.
   480,
 );
@@ -81,17 +126,62 @@ export function potLightOf(plan: Plan, counted: LightCounted = 'reflected'): Pot
   return potLightMemo(plan.rack, lightBasisOf(plan), counted);
 }
 
-/**
- * Works out the light, a shelf at each step: what asks for it afterwards has
- * it at once.
- */
-export function* lightInSteps(plan: Plan): Generator<void> {
-  const { rack } = plan;
-  const light = lightBasisOf(plan);
+/** Shelves of a plan whose light is asked of long work. */
+export interface ShelvesAsked {
+  rack: Rack;
+  light: LightBasis;
+  shelfIds: readonly string[];
+}
+
+/** Long work: the light at the pots of many shelves, by shelf id. */
+export function manyFigures(
+  { rack, light, shelfIds }: ShelvesAsked,
+  tell: (done: number, total: number) => void,
+): Map<string, ShelfFigures> {
+  const found = new Map<string, ShelfFigures>();
+  const asked = new Set(shelfIds);
   for (const shelf of shelvesInRoom(rack)) {
-    shelfMemo(shelf, rack.lampKinds, light, null);
-    yield;
+    if (!asked.has(shelf.id)) continue;
+    found.set(shelf.id, shelfFigures(shelf, rack.lampKinds, light));
+    tell(found.size, shelfIds.length);
   }
+  return found;
+}
+
+/** Light that is yet to be worked out, as drawn or as treated. */
+export interface LightToDo {
+  asked: ShelvesAsked;
+  /** Remembers what was found, so that `potLightOf` gives it at once. */
+  keep: (found: ReadonlyMap<string, ShelfFigures>) => void;
+}
+
+/**
+ * What of a plan's light, as drawn and as the plants get it unless a rack is named, is not known yet.
+ * Of shelves that have the same light one is asked for.
+ */
+export function lightToDo(
+  plan: Plan,
+  racks: readonly Rack[] = [plan.rack, planAsGrown(plan).rack],
+): LightToDo[] {
+  const light = lightBasisOf(plan);
+  return [...new Set(racks)].flatMap((rack): LightToDo[] => {
+    const first = new Map<string, string>();
+    const open = shelvesInRoom(rack).flatMap((shelf) => {
+      if (knownOf(shelf, rack.lampKinds, light)) return [];
+      const key = unlessRefused(() => sameFiguresKey(shelf, light)) ?? shelf.id;
+      const from = first.get(key) ?? shelf.id;
+      first.set(key, from);
+      return [{ shelf, from }];
+    });
+    if (open.length === 0) return [];
+    const keep: LightToDo['keep'] = (found) => {
+      for (const { shelf, from } of open) {
+        const figures = found.get(from);
+        if (figures) keepFigures(shelf, rack.lampKinds, light, figures);
+      }
+    };
+    return [{ asked: { rack, light, shelfIds: [...first.values()] }, keep }];
+  });
 }
 
 const ppfdMemo = memo(

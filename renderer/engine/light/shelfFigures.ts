@@ -62,7 +62,7 @@ export function shelfFigures(
   options: FiguresOptions = {},
 ): ShelfFigures {
   try {
-    const key = sameKey(shelf, lightPlan, options);
+    const key = sameFiguresKey(shelf, lightPlan, options);
     return key === null
       ? litPots(shelf, lampKinds, lightPlan, options)
       : kept(lampKinds, key, () => litPots(shelf, lampKinds, lightPlan, options));
@@ -75,10 +75,10 @@ export function shelfFigures(
  * What the light at a shelf's pots depends on, so that shelves that are alike in all of it have the
  * same; null where it has readings or scales of its own, or is lit otherwise than drawn.
  */
-function sameKey(
+export function sameFiguresKey(
   shelf: ShelfInRoom,
   { canopyAt, photoperiodHours, burntDays, readings }: LightBasis,
-  { reflected, scales }: FiguresOptions,
+  { reflected, scales }: FiguresOptions = {},
 ): string | null {
   if (scales || shelf.drawn || readings.some(({ shelfId }) => shelfId === shelf.id)) return null;
   const standIn = standInOf(shelf);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { answerOf, resultOf } from '../../renderer/app/jobs/jobAnswer';
+import { answerOf, resultOf } from '../../renderer/derive/jobAnswer';
 import { endOf } from '../../renderer/store/jobsContext';
 import { Refusal } from '../../renderer/words';
 
