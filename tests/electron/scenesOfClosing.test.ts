@@ -68,6 +68,24 @@ describe('closing', () => {
     },
   );
 
+  it('of a page that hangs is asked about in one box, whatever Electron notices besides', async () => {
+    const { electron } = await opened();
+    electron.window.webContents.page = () => undefined;
+    let answer: (number: number) => void = () => undefined;
+    electron.answers.push(new Promise<number>((resolve) => (answer = resolve)));
+    electron.window.close();
+    await vi.advanceTimersByTimeAsync(2100);
+    electron.window.tell('unresponsive');
+    electron.window.tell('responsive');
+    expect(electron.asked).toHaveLength(1);
+    answer(0);
+    await turn();
+    // Left open, it is asked about as ever.
+    electron.answers.push(0);
+    electron.window.tell('unresponsive');
+    expect(electron.asked).toHaveLength(2);
+  });
+
   it('takes an answer to an earlier question for no word on a later one', async () => {
     const { electron } = await opened();
     const page: string[] = [];

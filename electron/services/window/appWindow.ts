@@ -119,7 +119,9 @@ export class AppWindow {
       this.#window = null;
       this.closing.onClosed();
     });
-    created.on('unresponsive', () => void this.troubles.unresponsive());
+    created.on('unresponsive', () => {
+      if (!this.closing.isLeaving) void this.troubles.unresponsive();
+    });
     created.on('responsive', () => this.troubles.responsive());
     // Windows ends the session, and waits where it is told to. Once it has ended nothing can be done.
     created.on('query-session-end', (event) => this.closing.onSessionEnd(event));

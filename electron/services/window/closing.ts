@@ -47,6 +47,11 @@ export class Closing {
     this.#unsaved = unsaved;
   }
 
+  /** The window is being closed, and what is to be asked about that is asked. */
+  get isLeaving(): boolean {
+    return this.#leaving;
+  }
+
   /** The window has answered a `keepNow`, the one that it was asked first. */
   workKept(): void {
     this.#waiting.shift()?.('kept');
