@@ -1,8 +1,7 @@
-import { chiSquareQuantileUpper } from '../distributions';
-import { factorise } from '../linear';
+import { chiSquareQuantileUpper, findRoot } from '../distributions';
+import { dot, spaceOf } from '../linear';
 import type { Matrix } from '../model';
 import { rounded, Refusal } from '../../../words';
-import { real } from '../../entry';
 
 export interface BoxCoxProfile {
   /** Power with the highest likelihood; 0 is the logarithm, 1 the measurement as it is. */
@@ -32,27 +31,32 @@ export function boxCoxProfile(x: Matrix, y: Float64Array, confidence: number): B
     );
   }
   const n = y.length;
-  const qr = factorise(x);
+  const qr = spaceOf(x);
   const logs = y.map(Math.log);
   const meanLog = logs.reduce((sum, value) => sum + value, 0) / n;
+  const relative = logs.map((log) => log - meanLog);
+  const left = (values: Float64Array): Float64Array => {
+    qr.applyQt(values);
+    return values.subarray(qr.rank);
+  };
   const logLik = (power: number): number => {
     // Over the geometric mean, so that no power overflows; the Jacobian is then in the scale.
-    const z = logs.map((log) => {
-      const relative = log - meanLog;
-      return Math.abs(power) < 1e-8 ? relative : Math.expm1(power * relative) / power;
-    });
-    qr.applyQt(z);
-    let rss = 0;
-    for (let i = qr.rank; i < n; i++) rss += real(z, i) ** 2;
-    return (-n / 2) * Math.log(rss);
+    const rest = left(relative.map((r) => transformed(power, r)));
+    return (-n / 2) * Math.log(dot(rest, rest));
   };
+  /** Of the sign that the slope of the likelihood has. */
+  const slope = (power: number): number =>
+    -dot(
+      left(relative.map((r) => transformed(power, r))),
+      left(relative.map((r) => transformedSlope(power, r))),
+    );
   const powers = Array.from({ length: Math.round((TO - FROM) / STEP) + 1 }, (_, i) =>
     rounded(FROM + i * STEP, 2),
   );
   const values = powers.map(logLik);
   const at = values.reduce((best, value, i) => (value > (values[best] ?? -Infinity) ? i : best), 0);
   const best = peak(
-    logLik,
+    slope,
     Math.max(FROM, FROM + (at - 1) * STEP),
     Math.min(TO, FROM + (at + 1) * STEP),
   );
@@ -60,13 +64,7 @@ export function boxCoxProfile(x: Matrix, y: Float64Array, confidence: number): B
   const fall = chiSquareQuantileUpper(1 - confidence, 1) / 2;
   const edge = (to: number): number => {
     if (top - logLik(to) < fall) return to;
-    let [inside, outside] = [best, to];
-    for (let i = 0; i < 60; i++) {
-      const middle = (inside + outside) / 2;
-      if (top - logLik(middle) < fall) inside = middle;
-      else outside = middle;
-    }
-    return inside;
+    return findRoot((power) => top - logLik(power) - fall, best, to);
   };
   return {
     power: best,
@@ -76,14 +74,21 @@ export function boxCoxProfile(x: Matrix, y: Float64Array, confidence: number): B
   };
 }
 
-/** Highest point of a smooth hump between two powers, by golden section. */
-function peak(f: (x: number) => number, from: number, to: number): number {
-  const golden = (Math.sqrt(5) - 1) / 2;
-  let [a, b] = [from, to];
-  for (let i = 0; i < 60; i++) {
-    const [c, d] = [b - golden * (b - a), a + golden * (b - a)];
-    if (f(c) > f(d)) b = d;
-    else a = c;
-  }
-  return (a + b) / 2;
+/** (y^λ − 1)/λ by r = log y; the logarithm where λ is 0. */
+function transformed(power: number, r: number): number {
+  return Math.abs(power) < 1e-8 ? r : Math.expm1(power * r) / power;
+}
+
+/** Its slope in λ: (r e^{λr} − (e^{λr} − 1)/λ)/λ, near 0 by its series. */
+function transformedSlope(power: number, r: number): number {
+  const p = power * r;
+  if (Math.abs(p) < 1e-3) return r * r * (1 / 2 + p / 3 + (p * p) / 8 + p ** 3 / 30);
+  return (r * Math.exp(p) - Math.expm1(p) / power) / power;
+}
+
+/** Highest point of a smooth hump between two powers, by its slope; an end where it has one sign. */
+function peak(slope: (x: number) => number, from: number, to: number): number {
+  if (!(slope(from) > 0)) return from;
+  if (!(slope(to) < 0)) return to;
+  return findRoot(slope, from, to);
 }

@@ -1,8 +1,8 @@
 import type { FitRequest, TermRow } from '../../../../shared-types/fit';
 import type { Design } from '../design';
 import { fUpper } from '../distributions';
-import { termDirections } from '../hypotheses';
-import { dot, fitLinear, mean } from '../linear';
+import { alongTerms } from '../hypotheses';
+import { fitLinear, mean } from '../linear';
 import type { FittedModel } from '../model';
 import { scaleRules } from '../table';
 import { noExtras } from './analysis';
@@ -78,13 +78,13 @@ function termRows(
   const centre = mean(design.y);
   const deviations = design.y.map((value) => value - centre);
   const warnings: string[] = [];
-  const directions = termDirections(design, request.tests);
+  const along = alongTerms(design, request.tests, deviations);
   const terms = design.terms.map((term, i): TermRow => {
-    const own = directions[i] ?? [];
+    const own = along[i] ?? [];
     const df = own.length;
     const lost = lostDfWarning(term.name, df, term.columns.length);
     if (lost) warnings.push(lost);
-    const ss = own.reduce((sum, z) => sum + dot(z, deviations) ** 2, 0);
+    const ss = own.reduce((sum, length) => sum + length ** 2, 0);
     const tested = residual !== null && df > 0;
     const statistic = tested ? ss / df / residual.ms : null;
     return {

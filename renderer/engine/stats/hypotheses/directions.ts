@@ -1,7 +1,7 @@
 import { sameNames, sumMatrix } from '../design';
 import type { Design, DesignTerm } from '../design';
 import type { FitRequest } from '../../../../shared-types/fit';
-import { fromColumns, fromRows, rowTimes, selectColumns } from '../linear/matrix';
+import { dot, fromColumns, fromRows, rowTimes, selectColumns } from '../linear/matrix';
 import { factorise, spaceOf } from '../linear/qr';
 import type { Qr } from '../linear/qr';
 import { isEstimable } from '../linear/estimable';
@@ -37,23 +37,27 @@ export function termColumnSets(design: Design, order: TestOrder): TermColumns[] 
   });
 }
 
-/**
- * Orthonormal directions of the data space in which each term is tested: what its columns add
- * to the column space of the terms it is adjusted for. The squared lengths of the response along
- * them add to the term's sum of squares; there are as many as the term has df.
- */
-export function termDirections(design: Design, order: TestOrder): Float64Array[][] {
+/** Orthonormal directions in the column space of all terms, in the coordinates of its factors. */
+interface TermCoordinates {
+  readonly qr: Qr;
+  readonly own: readonly Float64Array[];
+}
+
+function termCoordinates(design: Design, order: TestOrder): TermCoordinates[] {
   if (order === 'sequential') {
     const qr = spaceOf(design.x);
-    return design.terms.map((term) =>
-      qr.kept.flatMap((j, k) => (term.columns.includes(j) ? [qr.direction(k)] : [])),
-    );
+    return design.terms.map((term) => ({
+      qr,
+      own: qr.kept.flatMap((j, k) =>
+        term.columns.includes(j) ? [new Float64Array(qr.rank).fill(1, k, k + 1)] : [],
+      ),
+    }));
   }
   let last: { of: Matrix; qr: Qr; inside: Matrix } | null = null;
   // Within the column space of all terms, which has few dimensions however many rows there are.
   const within = (of: Matrix) => {
     if (last?.of === of) return last;
-    const qr = factorise(of);
+    const qr = spaceOf(of);
     const columns = Array.from({ length: of.columns }, (_, j) => qr.coordinates(j));
     last = { of, qr, inside: fromColumns(columns, qr.rank) };
     return last;
@@ -61,13 +65,36 @@ export function termDirections(design: Design, order: TestOrder): Float64Array[]
   return termColumnSets(design, order).map(({ x, before, own }) => {
     const { qr, inside } = within(x);
     const part = factorise(selectColumns(inside, [...before, ...own]));
-    return part.kept.flatMap((j, k) => {
-      if (j < before.length) return [];
-      const direction = new Float64Array(x.rows);
-      direction.set(part.direction(k));
+    return { qr, own: part.kept.flatMap((j, k) => (j < before.length ? [] : [part.direction(k)])) };
+  });
+}
+
+/**
+ * Orthonormal directions of the data space in which each term is tested: what its columns add
+ * to the column space of the terms it is adjusted for. The squared lengths of the response along
+ * them add to the term's sum of squares; there are as many as the term has df.
+ */
+export function termDirections(design: Design, order: TestOrder): Float64Array[][] {
+  return termCoordinates(design, order).map(({ qr, own }) =>
+    own.map((coordinates) => {
+      const direction = new Float64Array(qr.rows);
+      direction.set(coordinates);
       qr.applyQ(direction);
-      return [direction];
-    });
+      return direction;
+    }),
+  );
+}
+
+/** A response along the directions of each term. */
+export function alongTerms(design: Design, order: TestOrder, y: Float64Array): number[][] {
+  const turned = new Map<Qr, Float64Array>();
+  return termCoordinates(design, order).map(({ qr, own }) => {
+    const along = turned.get(qr) ?? y.slice();
+    if (!turned.has(qr)) {
+      qr.applyQt(along);
+      turned.set(qr, along);
+    }
+    return own.map((coordinates) => dot(coordinates, along));
   });
 }
 

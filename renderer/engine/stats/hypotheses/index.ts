@@ -1,2 +1,8 @@
-export { jointContrasts, termColumnSets, termContrasts, termDirections } from './directions';
+export {
+  alongTerms,
+  jointContrasts,
+  termColumnSets,
+  termContrasts,
+  termDirections,
+} from './directions';
 export type { TermColumns, TestOrder } from './directions';

@@ -1,6 +1,9 @@
 import type { BlockProjection } from './blocks';
 import { add, real, whole } from '../../entry';
 
+/** Below so many rows a combination it costs more to sort them than to take them as they come. */
+const FEW = 6;
+
 /**
  * Sums of P over the rows of each two of `m` combinations, symmetric, into `to` (m × m): n²/2 additions
  * where all rows vary together, fewer where they fall apart into blocks.
@@ -22,11 +25,19 @@ export function pairSums(
   return (cells) => {
     to.fill(0);
     for (const { rows, w } of blocks) {
+      if (rows.length < FEW * m) {
+        addPairs(to, m, w, rows, cells, order);
+        continue;
+      }
       sortByCell(rows, cells, order, starts);
       addBlock(to, m, w, rows.length, order, starts);
     }
     for (let c = 0; c < m; c++) {
-      for (let e = 0; e < c; e++) to[e * m + c] = real(to, c * m + e);
+      for (let e = 0; e <= c; e++) {
+        const sum = real(to, c * m + e) + real(to, e * m + c);
+        to[c * m + e] = sum;
+        to[e * m + c] = sum;
+      }
     }
     if (r > 0) takeOut(to, m, cells, basisRows, along);
   };
@@ -57,7 +68,27 @@ function sortByCell(
   starts[m] = rows.length;
 }
 
-/** Adds the sums of W over a block, of its k rows and columns, to the lower triangle. */
+/** Adds W over each two rows of a block, and half of what a row has with itself. */
+function addPairs(
+  to: Float64Array,
+  m: number,
+  w: Float64Array,
+  rows: Int32Array,
+  cells: Int32Array,
+  cellOf: Int32Array,
+): void {
+  const k = rows.length;
+  for (let a = 0; a < k; a++) {
+    const cell = whole(cells, whole(rows, a));
+    cellOf[a] = cell;
+    const from = a * k;
+    const at = cell * m;
+    for (let b = 0; b < a; b++) add(to, at + whole(cellOf, b), real(w, from + b));
+    add(to, at + cell, 0.5 * real(w, from + a));
+  }
+}
+
+/** The same by combinations, each with those before it. */
 function addBlock(
   to: Float64Array,
   m: number,
@@ -94,7 +125,8 @@ function addBlock(
         const from = whole(order, p) * k;
         for (let q = first; q < end; q++) s0 += real(w, from + whole(order, q));
       }
-      add(to, c * m + e, s0 + s1 + (s2 + s3));
+      const sum = s0 + s1 + (s2 + s3);
+      add(to, c * m + e, c === e ? 0.5 * sum : sum);
     }
   }
 }
