@@ -78,14 +78,26 @@ function addPairs(
   cellOf: Int32Array,
 ): void {
   const k = rows.length;
-  for (let a = 0; a < k; a++) {
-    const cell = whole(cells, whole(rows, a));
-    cellOf[a] = cell;
+  for (let a = 0; a < k; a++) cellOf[a] = whole(cells, whole(rows, a));
+  // Two rows at a time read each combination once for both.
+  let a = 0;
+  for (; a + 1 < k; a += 2) {
+    const [own, next] = [whole(cellOf, a) * m, whole(cellOf, a + 1) * m];
     const from = a * k;
-    const at = cell * m;
-    for (let b = 0; b < a; b++) add(to, at + whole(cellOf, b), real(w, from + b));
-    add(to, at + cell, 0.5 * real(w, from + a));
+    const below = from + k;
+    for (let b = 0; b < a; b++) {
+      const cell = whole(cellOf, b);
+      to[own + cell] = real(to, own + cell) + real(w, from + b);
+      to[next + cell] = real(to, next + cell) + real(w, below + b);
+    }
+    add(to, own + whole(cellOf, a), 0.5 * real(w, from + a));
+    add(to, next + whole(cellOf, a), real(w, below + a));
+    add(to, next + whole(cellOf, a + 1), 0.5 * real(w, below + a + 1));
   }
+  if (a === k) return;
+  const last = whole(cellOf, a) * m;
+  for (let b = 0; b < a; b++) add(to, last + whole(cellOf, b), real(w, a * k + b));
+  add(to, last + whole(cellOf, a), 0.5 * real(w, a * k + a));
 }
 
 /** The same by combinations, each with those before it. */
