@@ -3,7 +3,7 @@ import type { Design, DesignTerm } from '../design';
 import type { FitRequest } from '../../../../shared-types/fit';
 import { dot, fromColumns, fromRows, rowTimes, selectColumns } from '../linear/matrix';
 import { factorise, spaceOf } from '../linear/qr';
-import type { Qr } from '../linear/qr';
+import type { Qr } from '../linear/householder';
 import { isEstimable } from '../linear/estimable';
 import type { Matrix } from '../model';
 import { num } from '../../entry';

@@ -1,4 +1,4 @@
-import type { Qr } from './qr';
+import type { Qr } from './householder';
 import { real } from '../../entry';
 
 /**

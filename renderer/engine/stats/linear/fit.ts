@@ -2,7 +2,7 @@ import { fUpper } from '../distributions';
 import type { Estimate, FittedModel, Matrix, TermTest } from '../model';
 import { dot, times } from './matrix';
 import { spaceOf } from './qr';
-import type { Qr } from './qr';
+import type { Qr } from './householder';
 import { refine } from './refine';
 import { quadraticForm, standardError } from './wald';
 import { Refusal } from '../../../words';

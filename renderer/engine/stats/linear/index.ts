@@ -13,8 +13,8 @@ export {
   times,
   withColumns,
 } from './matrix';
-export { factorise, SPANNED, spaceOf } from './qr';
-export type { Qr } from './qr';
+export { SPANNED, type Qr } from './householder';
+export { factorise, spaceOf } from './qr';
 export { addSparse, denseColumn, sparseDot } from './sparse';
 export type { SparseColumn } from './sparse';
 export { quadraticForm, standardError } from './wald';

@@ -1,5 +1,5 @@
 import type { Matrix } from '../model';
-import type { Qr } from './qr';
+import type { Qr } from './householder';
 import { add, real } from '../../entry';
 
 /**
