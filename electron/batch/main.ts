@@ -1,6 +1,6 @@
 import { fileTrouble, troubleInWords } from '../services/files/fileTrouble';
 import { tidyOnSignals } from '../services/files/leftovers';
-import { BatchError } from './batchError';
+import { BatchError, isBadInput } from './batchError';
 import { runBatch } from './run';
 import { onAllProcessors, type WorkerCode } from './threads';
 import { verbs } from './verbs/index';
@@ -19,7 +19,8 @@ export async function main(workerCode: WorkerCode): Promise<void> {
     const words = process.argv.slice(2);
     process.exitCode = await runBatch(words, verbs, streams, onAllProcessors(workerCode));
   } catch (error) {
-    process.exitCode = 1;
+    // What was to be said of bad input could not be written either.
+    process.exitCode = isBadInput(error) ? 2 : 1;
     await write(process.stderr, sayFault(error)).catch((_nobodyReads: unknown) => undefined);
   }
 }

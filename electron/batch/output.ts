@@ -1,7 +1,7 @@
-import { realpath, stat } from 'node:fs/promises';
-import { join } from 'node:path';
+import { access, constants, lstat, realpath, stat } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
 import { troubleWith, unlessTrouble } from '../services/files/fileTrouble';
-import { writeBeside } from '../services/files/writeBeside';
+import { fileToReplace, writeBeside } from '../services/files/writeBeside';
 import { BatchError } from './batchError';
 import { tablesIn } from './inputs';
 import type { VerbArguments } from './verb';
@@ -17,18 +17,38 @@ export interface Target {
  * Writes the whole result to a file or leaves the file as it was. Throws a BatchError where it
  * cannot be written.
  */
-export async function writeResult({ option, path }: Target, text: string): Promise<void> {
+export async function writeResult(target: Target, text: string): Promise<void> {
   try {
     // A link stays a link; what it leads to is written.
-    await writeBeside((await unlessTrouble(() => realpath(path))) ?? path, text);
+    await writeBeside((await unlessTrouble(() => realpath(target.path))) ?? target.path, text);
   } catch (error) {
-    throw new BatchError(
-      `--${option} ${path}`,
-      troubleWith('cannot be written, ', error).message,
-      'a file in a folder that can be written is expected',
-    );
+    throw unwritable(target, error, WRITABLE);
   }
 }
+
+/** A file that cannot be is named before its content is made, which takes its time. */
+export async function refuseFile({ option, path }: Target): Promise<void> {
+  const leads = await unlessTrouble(() => realpath(path));
+  const link = leads === null ? await unlessTrouble(() => lstat(path)) : null;
+  if (link?.isSymbolicLink()) {
+    throw new BatchError(`--${option} ${path}`, 'is a link that leads nowhere', WRITABLE);
+  }
+  try {
+    await fileToReplace(leads ?? path);
+    await access(dirname(leads ?? path), constants.W_OK);
+  } catch (error) {
+    throw unwritable({ option, path }, error, WRITABLE);
+  }
+}
+
+const WRITABLE = 'a file in a folder that can be written is expected';
+
+const unwritable = ({ option, path }: Target, error: unknown, expected: string): BatchError =>
+  new BatchError(
+    `--${option} ${path}`,
+    troubleWith('cannot be written, ', error).message,
+    expected,
+  );
 
 /**
  * Writes files into a folder, all or none. Throws a BatchError where one of them is an input or
@@ -45,11 +65,7 @@ export async function writeFolder(
   try {
     await writeTogether(path, contents);
   } catch (error) {
-    throw new BatchError(
-      `--${option} ${path}`,
-      troubleWith('cannot be written, ', error).message,
-      'a folder that can be written is expected',
-    );
+    throw unwritable({ option, path }, error, 'a folder that can be written is expected');
   }
 }
 

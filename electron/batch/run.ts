@@ -1,6 +1,6 @@
 import { engineVersion, startHere, type StartJob } from '../../renderer/derive';
 import { BatchError, isBadInput, sayError } from './batchError';
-import { asJson, refuseInput, writeResult } from './output';
+import { asJson, refuseFile, refuseInput, writeResult } from './output';
 import { askedInstead, readArguments, Text, usage } from './verb';
 import type { Verb } from './verb';
 
@@ -31,7 +31,10 @@ export async function runBatch(
     const verb = verbNamed(name, verbs);
     const args = readArguments(verb, rest);
     const file = 'out' in verb.options ? undefined : args.optional('out');
-    if (file !== undefined) await refuseInput(`--out ${file}`, file, args.inputs);
+    if (file !== undefined) {
+      await refuseInput(`--out ${file}`, file, args.inputs);
+      await refuseFile({ option: 'out', path: file });
+    }
     const result = await verb.run(args, startJob);
     const given = result instanceof Text ? result.text : `${asJson(result, 2)}\n`;
     if (file === undefined) await streams.out(given);

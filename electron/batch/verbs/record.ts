@@ -12,7 +12,7 @@ import {
 import { entryActSchema, type EntryAct } from '../../../shared-types/records';
 import { BatchError } from '../batchError';
 import { readPlanFile } from '../inputs';
-import { refuseInput, writeResult } from '../output';
+import { refuseFile, refuseInput, writeResult } from '../output';
 import { recordReport } from '../recordReport';
 import { inRunAsked, runInResult, runOption } from '../runAsked';
 import type { Verb } from '../verb';
@@ -45,6 +45,7 @@ export const recordVerb: Verb = {
   async run(args) {
     const out = args.needed('out');
     await refuseInput(`--out ${out}`, out, args.inputs);
+    await refuseFile({ option: 'out', path: out });
     const plan = inRunAsked(await readPlanFile(args.positional('PLAN')), args.optional('run'));
     const path = args.needed('table');
     const sheets = await sheetsIn(path);

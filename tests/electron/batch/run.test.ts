@@ -121,6 +121,20 @@ test('--out writes what a link leads to, and refuses a device', async () => {
   expect(err).toContain('--out /dev/null: cannot be written, it is a folder or device');
 });
 
+test('--out that cannot be is refused before the work is done', async () => {
+  const folder = await tempFolder();
+  await symlink(join(folder, 'gone'), join(folder, 'link'));
+  for (const [out, says] of [
+    [folder, 'it is a folder or device'],
+    [join(folder, 'none', 'a'), 'there is no such file or folder'],
+    [join(folder, 'link'), 'is a link that leads nowhere'],
+  ]) {
+    const { code, err } = await call('mistake', '--out', out ?? '');
+    expect(code).toBe(2);
+    expect(err).toContain(says);
+  }
+});
+
 test('--out leaves no file behind when the input is bad or the folder is missing', async () => {
   const folder = await tempFolder();
   expect((await call('refuse', '--out', join(folder, 'a.json'))).code).toBe(2);

@@ -249,6 +249,15 @@ describe('a photometric file is refused, with line, found and expected', () => {
 });
 
 describe('a damaged file', () => {
+  it('is refused by its length, before it is taken apart', () => {
+    const long = EXAMPLE + ' '.repeat(10_000_000 - EXAMPLE.length);
+    expect(readPhotometry(long).ok).toBe(true);
+    expect(readPhotometry(`${long} `)).toEqual({
+      ...{ ok: false, line: 1, reason: 'too long' },
+      ...{ found: '11 million signs', expected: 'at most 10 million' },
+    });
+  });
+
   it('is answered, never thrown at: read, or refused with line, reason, found and expected', () => {
     const lines = EXAMPLE.split('\n').length;
     fc.assert(

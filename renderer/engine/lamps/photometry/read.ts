@@ -41,6 +41,8 @@ export type PhotometryAnswer =
 
 const EDITIONS = [1986, 1991, 1995, 2002, 2019] as const;
 const MOST_ANGLES = 721;
+/** The finest table that is read, 721 by 721 numbers of twelve signs each, with room for keywords. */
+const MOST_SIGNS = 10_000_000;
 const METRES_PER_FOOT = 0.3048;
 
 /**
@@ -48,6 +50,11 @@ const METRES_PER_FOOT = 0.3048;
  * that cannot be used is answered with the line, what was found there and what is expected.
  */
 export function readPhotometry(text: string): PhotometryAnswer {
+  if (text.length > MOST_SIGNS) {
+    const found = `${Math.ceil(text.length / 1e6)} million signs`;
+    const expected = `at most ${MOST_SIGNS / 1e6} million`;
+    return { ok: false, line: 1, reason: 'too long', found, expected };
+  }
   const answer = readOrRefused(text);
   return answer.ok ? answer : (decimalCommas(text, answer, readOrRefused) ?? answer);
 }
