@@ -68,6 +68,22 @@ describe('closing', () => {
     },
   );
 
+  it('takes no page to be silent because the one before it was', async () => {
+    const { electron } = await opened();
+    const { webContents } = electron.window;
+    webContents.page = () => undefined;
+    electron.power.tell('lock-screen');
+    await vi.advanceTimersByTimeAsync(3000);
+    webContents.tell('did-start-navigation', { isMainFrame: true, isSameDocument: false });
+    await electron.invoke('listening', {});
+    webContents.page = (event) => {
+      if (event === 'keepNow') void electron.invoke('workKept', {});
+    };
+    electron.window.close();
+    await until(() => electron.said.includes('ended'));
+    expect(electron.asked).toEqual([]);
+  });
+
   it('of a page that hangs is asked about in one box, whatever Electron notices besides', async () => {
     const { electron } = await opened();
     electron.window.webContents.page = () => undefined;
@@ -235,6 +251,25 @@ describe('the computer', () => {
     await vi.advanceTimersByTimeAsync(2100);
     await until(() => electron.said.includes('ended'));
     expect(electron.asked).toEqual([]);
+  });
+
+  it('about to end asks nobody though the program is asked to quit as well, before or after', async () => {
+    for (const first of ['quit', 'shutdown']) {
+      const { electron } = await opened({ platform: 'darwin' });
+      await edit(electron);
+      const page: string[] = [];
+      electron.window.webContents.page = (event) => void page.push(event);
+      if (first === 'quit') electron.app.quit();
+      electron.power.tell('shutdown', preventable());
+      if (first === 'shutdown') electron.app.quit();
+      electron.power.tell('shutdown', preventable());
+      for (const asked of page) {
+        expect(asked).toBe('keepNow');
+        await electron.invoke('workKept', {});
+      }
+      await until(() => electron.said.includes('ended'));
+      expect(electron.asked).toEqual([]);
+    }
   });
 
   // Windows asks by `query-session-end`; `before-quit` and `close` do not come.

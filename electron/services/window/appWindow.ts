@@ -128,7 +128,9 @@ export class AppWindow {
     created.on('session-end', () => this.closing.keepNow());
     const contents = created.webContents;
     contents.on('did-start-navigation', ({ isMainFrame, isSameDocument }) => {
-      if (isMainFrame && !isSameDocument) openRequests.pause();
+      if (!isMainFrame || isSameDocument) return;
+      openRequests.pause();
+      this.closing.pageGone();
     });
     contents.on('render-process-gone', (_event, details) => {
       openRequests.pause();

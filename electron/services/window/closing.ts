@@ -38,6 +38,7 @@ export class Closing {
   #quitting = false;
   #may = false;
   #leaving = false;
+  #ending = false;
   /** Those who wait for the page's word, in the order in which they asked for it. */
   readonly #waiting: ((heard: Heard) => void)[] = [];
 
@@ -87,6 +88,8 @@ export class Closing {
 
   /** The computer ends: what is unsaved is kept, and nobody is asked. */
   async endWithoutAsking(): Promise<void> {
+    if (this.#ending) return;
+    this.#ending = true;
     const heard = await this.#keep();
     await nextTurn();
     this.#may = true;
@@ -98,7 +101,8 @@ export class Closing {
   onClose(event: { preventDefault(): void }): void {
     if (this.#may) return;
     event.preventDefault();
-    if (this.#leaving) return;
+    // The end of the computer has been heard of first: it closes the window, too.
+    if (this.#leaving || this.#ending) return;
     this.#leaving = true;
     void this.#leave().finally(() => (this.#leaving = false));
   }
@@ -106,6 +110,7 @@ export class Closing {
   /** The window has gone; another may come. */
   onClosed(): void {
     this.#unsaved = false;
+    this.#ending = false;
     this.#may = false;
     this.pageGone();
   }
@@ -126,6 +131,7 @@ export class Closing {
   }
 
   async #mayLeave(heard: Heard): Promise<boolean> {
+    if (this.#ending) return true;
     if (heard === 'silent') return this.needs.mayLeaveUnheard();
     return !this.#unsaved || this.needs.mayLoseChanges();
   }
