@@ -6,6 +6,7 @@ import { serveHere } from '../../electron/loopback';
 import { serveRenderer } from '../../electron/serve';
 import { serveApp } from '../../electron/services/window/appProtocol';
 import { asset } from '../../electron/services/assets';
+import { printHeaders } from '../../electron/services/policies';
 import { tempFolder } from './tempFolder';
 
 async function builtRenderer(): Promise<{ folder: string; outside: string }> {
@@ -64,6 +65,29 @@ test.each(['/..\\secret.txt', '/..%5csecret.txt', '/index.html%00.js', '/%', '/%
     expect((await asset(folder, pathname)).status).toBe(400);
   },
 );
+
+test('every answer keeps pages elsewhere from framing, opening and reading it', async () => {
+  const { folder } = await builtRenderer();
+  const page = (await asset(folder, '/')).headers;
+  const kept = {
+    'x-content-type-options': 'nosniff',
+    'x-frame-options': 'DENY',
+    'cross-origin-opener-policy': 'same-origin',
+    'cross-origin-resource-policy': 'same-origin',
+    'referrer-policy': 'no-referrer',
+  };
+  expect(page).toMatchObject(kept);
+  expect((await asset(folder, '/none.js')).headers).toMatchObject(kept);
+  const policy = page['content-security-policy'] ?? '';
+  expect(policy.split('; ')).toEqual(expect.arrayContaining(["frame-ancestors 'none'"]));
+  expect(policy).toContain("script-src 'self';");
+  // A document to be printed runs nothing, leads nowhere and loads nothing.
+  const printed = printHeaders['content-security-policy'].split('; ');
+  expect(printed).toEqual(
+    expect.arrayContaining(["default-src 'none'", "frame-ancestors 'none'", 'sandbox']),
+  );
+  expect(printed.join()).not.toContain('script');
+});
 
 test('the app scheme serves our host by GET and refuses everything else', async () => {
   const { folder } = await builtRenderer();

@@ -110,7 +110,6 @@ export class Closing {
   /** The window has gone; another may come. */
   onClosed(): void {
     this.#unsaved = false;
-    this.#ending = false;
     this.#may = false;
     this.pageGone();
   }
