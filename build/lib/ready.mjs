@@ -28,7 +28,19 @@ function isOlder(version, needed) {
   return false;
 }
 
-const missing = whatIsMissing({ version: process.version });
+/** Whether the folder is there in which this runs; another program may have removed it. */
+function standsSomewhere() {
+  try {
+    process.cwd();
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+const missing = !standsSomewhere()
+  ? 'The folder that you stand in is there no more: go to another one, and try again.'
+  : whatIsMissing({ version: process.version });
 if (missing !== null) {
   console.error(missing);
   process.exit(1);
