@@ -20,6 +20,14 @@ export async function codeForThread(entry) {
   return outputFiles[0].text;
 }
 
+/** How the preload is bundled: in its sandbox it must be one CommonJS file, and may ask for Electron alone. */
+export const preloadBundle = {
+  external: ['electron'],
+  format: 'cjs',
+  banner: {},
+  sourcemap: false,
+};
+
 /** Bundles a TypeScript entry with all its packages into one ES module that Node runs as is. */
 export async function bundleForNode(entry, outfile, options = {}) {
   await build({

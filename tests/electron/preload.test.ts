@@ -1,6 +1,11 @@
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { runInNewContext } from 'node:vm';
 import { expect, test, vi } from 'vitest';
+import { bundleForNode, preloadBundle } from '../../build/lib/bundle.mjs';
 import type { Bridge } from '../../shared-types/window/ipc';
 import { channelNames } from '../../shared-types/window/ipcNames';
+import { tempFolder } from './tempFolder';
 
 type Forward = (event: unknown, payload: unknown) => void;
 
@@ -71,4 +76,37 @@ test('refuses to listen to an event that is not listed (our wiring, not Electron
   const bridge = bridgeOf(exposed) as unknown as { on(name: string, hear: () => void): void };
   expect(() => bridge.on('ELECTRON_INTERNAL', () => undefined)).toThrow('no event is named');
   expect(listeners.size).toBe(0);
+});
+
+test('the bundled preload runs on what a sandbox offers, and needs nothing else', async () => {
+  const file = join(await tempFolder(), 'preload.cjs');
+  await bundleForNode('electron/preload.ts', file, preloadBundle);
+  const exposed: Record<string, Bridge> = {};
+  const invoked: unknown[] = [];
+  const electron = {
+    contextBridge: {
+      exposeInMainWorld: (name: string, bridge: Bridge) => void (exposed[name] = bridge),
+    },
+    ipcRenderer: {
+      invoke: (channel: string) => Promise.resolve(invoked.push(channel)),
+      on: () => undefined,
+      removeListener: () => undefined,
+    },
+  };
+  // As Electron documents of a sandboxed preload: these modules, these globals.
+  const offered: Record<string, unknown> = { electron, events: {}, timers: {}, url: {} };
+  const names = ['require', 'process', 'Buffer', 'setImmediate', 'clearImmediate', 'exports'];
+  const run = runInNewContext(
+    `(function (${names.join(', ')}, module) {${await readFile(file, 'utf8')}\n})`,
+  ) as (...given: unknown[]) => void;
+  const require = (name: string): unknown => {
+    if (!(name in offered)) throw new Error(`module not found: ${name}`);
+    return offered[name];
+  };
+  run(require, {}, Buffer, setImmediate, clearImmediate, {}, { exports: {} });
+  await bridgeOf(exposed).workKept({});
+  expect(invoked).toEqual(['workKept']);
+  // What crosses to the page may be functions and plain values; nothing is a class or a symbol.
+  for (const [name, value] of Object.entries(bridgeOf(exposed)))
+    expect([name, typeof value]).toEqual([name, 'function']);
 });
