@@ -100,4 +100,18 @@ describe('racks in a room', () => {
     );
     expect(told({ ...dim, shelves: apart })).toEqual([]);
   });
+
+  it('plants of the racks around have grown as far as those of the one that is asked about', () => {
+    const grown = (plantingMm: number, harvestMm: number): Rack => ({
+      ...{ ...rack, room: white },
+      shelves: rack.shelves.map((one) => ({ ...one, canopy: { plantingMm, harvestMm } })),
+    });
+    const at = (r: Rack, canopyAt: 'planting' | 'midway' | 'harvest') =>
+      [...potLight(r, lightPlan({ canopyAt })).pots.values()].map(({ ppfdUmol }) => ppfdUmol);
+    const level = at(grown(150, 150), 'planting');
+    expect(at(grown(100, 200), 'midway')).toEqual(level);
+    expect(at(grown(150, 220), 'planting')).toEqual(level);
+    expect(at(grown(20, 150), 'harvest')).toEqual(level);
+    expect(at(grown(100, 202), 'midway')).not.toEqual(level);
+  });
 });

@@ -31,7 +31,8 @@ export interface Beside {
 
 /** How far the plants of other shelves are taken to have grown: as far as those of this one. */
 export const grownAs = (shelf: Shelf, heightMm: number) =>
-  heightMm === canopyHeightMm(shelf, 'planting') ? 'planting' : 'harvest';
+  (['planting', 'midway'] as const).find((at) => heightMm === canopyHeightMm(shelf, at)) ??
+  'harvest';
 
 const isLevel = (side: Side): boolean => side === 'left' || side === 'right';
 
