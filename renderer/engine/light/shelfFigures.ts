@@ -157,13 +157,19 @@ const potPoints = (
   return potsOfTray(shelf, tray).map(({ xMm, yMm }) => ({ xMm, yMm, zMm }));
 };
 
-/** What sends light from outside, with the hours that it burns: of a room's light the mean over its bays. */
+/**
+ * What sends light from outside for other hours, with these: of a room's light the mean over its bays.
+ */
 function sentFrom(
-  { others = [] }: ShelfInRoom,
+  shelf: ShelfInRoom,
   { beside, returned }: ShelfModel,
   lightPlan: LightBasis,
 ): { from: string; hours: number }[] {
+  const { others = [] } = shelf;
   const bays = others.flatMap((other) => baysOf(other));
+  // Where all lamps burn for as long, it is one whence light comes.
+  const hours = new Set([...baysOf(shelf), ...bays].map((bay) => bayHours(bay, lightPlan)));
+  if (hours.size === 1) return [];
   const back = bays.reduce(
     (sum, bay) => sum + (returned?.from.get(bay.id) ?? 0) * bayHours(bay, lightPlan),
     0,

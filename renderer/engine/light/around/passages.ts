@@ -30,7 +30,7 @@ export function passagesAround(
     const pass: Passage['pass'] = (arriving, entering) => {
       addOnFace(entering, grid, wall.back(onFace(arriving, grid)));
     };
-    return { from: b, to: b, pass };
+    return { from: b, to: b, face: grid, pass };
   });
   return [...fromWalls, ...besides.flatMap((beside) => passagesBeside(beside, b, lit, alone))];
 }
@@ -49,6 +49,7 @@ function passagesBeside(beside: Beside, b: number, lit: LitBox[], alone: BayAlon
     {
       from: at,
       to: b,
+      face: far,
       pass: (arriving, entering) => {
         addOnFace(entering, near, through(inwards, onFace(arriving, far)));
       },
@@ -56,6 +57,7 @@ function passagesBeside(beside: Beside, b: number, lit: LitBox[], alone: BayAlon
     {
       from: b,
       to: at,
+      face: near,
       pass: (arriving, entering) => {
         addOnFace(entering, far, through(outwards, onFace(arriving, near)));
       },

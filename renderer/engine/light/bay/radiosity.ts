@@ -23,8 +23,18 @@ export interface Radiosity {
   arriving: Float64Array;
 }
 
-/** Σⱼ AᵢFᵢⱼ xⱼ / Aᵢ: what arrives at each patch from what leaves all of them. */
-export function arrivingFrom(box: BayBox, leaving: Float64Array): Float64Array {
+/** Patches of a box, from the first up to the last, without it. */
+export type PatchRange = readonly [from: number, upTo: number];
+
+/**
+ * Σⱼ AᵢFᵢⱼ xⱼ / Aᵢ: what arrives at each patch from what leaves all of them; 0 outside the ranges that
+ * are asked for.
+ */
+export function arrivingFrom(
+  box: BayBox,
+  leaving: Float64Array,
+  at: readonly PatchRange[] = [[0, box.count]],
+): Float64Array {
   const { count, exchange, areaM2 } = box;
   const arriving = new Float64Array(count);
   // The exchange is symmetric: row by row of the patches that give off light, four in one pass, each
@@ -35,20 +45,24 @@ export function arrivingFrom(box: BayBox, leaving: Float64Array): Float64Array {
     const [p, q, r, t] = [num(rows, k), num(rows, k + 1), num(rows, k + 2), num(rows, k + 3)];
     const [a, b, c, d] = [real(leaving, p), real(leaving, q), real(leaving, r), real(leaving, t)];
     const [ap, bq, cr, dt] = [p * count, q * count, r * count, t * count];
-    for (let i = 0; i < count; i++) {
-      arriving[i] =
-        real(arriving, i) +
-        real(exchange, ap + i) * a +
-        real(exchange, bq + i) * b +
-        real(exchange, cr + i) * c +
-        real(exchange, dt + i) * d;
+    for (const [from, upTo] of at) {
+      for (let i = from; i < upTo; i++) {
+        arriving[i] =
+          real(arriving, i) +
+          real(exchange, ap + i) * a +
+          real(exchange, bq + i) * b +
+          real(exchange, cr + i) * c +
+          real(exchange, dt + i) * d;
+      }
     }
   }
   for (; k < rows.length; k++) {
     const j = num(rows, k);
     const [row, given] = [j * count, real(leaving, j)];
-    for (let i = 0; i < count; i++)
-      arriving[i] = real(arriving, i) + real(exchange, row + i) * given;
+    for (const [from, upTo] of at) {
+      for (let i = from; i < upTo; i++)
+        arriving[i] = real(arriving, i) + real(exchange, row + i) * given;
+    }
   }
   for (let i = 0; i < count; i++) arriving[i] = real(arriving, i) / real(areaM2, i);
   return arriving;
@@ -64,6 +78,8 @@ export function refuseLossless(reflectance: Float64Array): void {
 /** The patches of a bay that reflect, with what passes between them. */
 interface Reflecting {
   lit: Int32Array;
+  /** The same as ranges. */
+  ranges: PatchRange[];
   diagonal: Float64Array;
   exchange: Float64Array;
 }
@@ -71,6 +87,17 @@ interface Reflecting {
 // A bay is solved for one set of lamps after another: what does not change with them is kept.
 const prepared = new WeakMap<BayBox, { reflectance: Float64Array; reflecting: Reflecting }[]>();
 const MOST_PREPARED = 6;
+
+/** Patches in ascending order as ranges. */
+function rangesOf(patches: Int32Array): PatchRange[] {
+  const ranges: [number, number][] = [];
+  for (const at of patches) {
+    const last = ranges.at(-1);
+    if (last?.[1] === at) last[1] = at + 1;
+    else ranges.push([at, at + 1]);
+  }
+  return ranges;
+}
 
 function reflectingOf(box: BayBox, reflectance: Float64Array): Reflecting {
   const of = prepared.get(box) ?? [];
@@ -86,7 +113,7 @@ function reflectingOf(box: BayBox, reflectance: Float64Array): Reflecting {
       exchange[k * n + l] = real(box.exchange, i * count + j);
     });
   });
-  const reflecting = { lit, diagonal, exchange };
+  const reflecting = { lit, ranges: rangesOf(lit), diagonal, exchange };
   of.unshift({ reflectance: Float64Array.from(reflectance), reflecting });
   of.length = Math.min(of.length, MOST_PREPARED);
   prepared.set(box, of);
@@ -97,19 +124,21 @@ function reflectingOf(box: BayBox, reflectance: Float64Array): Reflecting {
  * Diffuse grey inter-reflection B = M + ρ F B (trade sheet 1.6): `emitted` M is what each patch
  * gives off by itself (for light of lamps: ρ times what falls on it directly). Solved over the
  * reflecting patches in the symmetric form (A/ρ) B − A F B = (A/ρ) M by conjugate gradients,
- * scaled by the diagonal. Throws for a closed bay that absorbs nothing.
+ * scaled by the diagonal. What arrives is told of the patches that are asked for, or of all. Throws for a
+ * closed bay that absorbs nothing.
  */
 export function solveRadiosity(
   box: BayBox,
   reflectance: Float64Array,
   emitted: Float64Array,
+  at?: readonly PatchRange[],
 ): Radiosity {
   refuseLossless(reflectance);
   const { areaM2 } = box;
-  const { lit, diagonal, exchange } = reflectingOf(box, reflectance);
+  const { lit, ranges, diagonal, exchange } = reflectingOf(box, reflectance);
   // Light that black patches give off is known and moves to the right-hand side.
   const black = emitted.map((m, i) => (real(reflectance, i) === 0 ? m : 0));
-  const fromBlack = black.every((value) => value === 0) ? black : arrivingFrom(box, black);
+  const fromBlack = black.every((value) => value === 0) ? black : arrivingFrom(box, black, ranges);
   const right = Float64Array.from(
     lit,
     (i, k) => real(diagonal, k) * real(emitted, i) + real(areaM2, i) * real(fromBlack, i),
@@ -119,7 +148,7 @@ export function solveRadiosity(
   lit.forEach((i, k) => {
     leaving[i] = real(solved, k);
   });
-  return { leaving, arriving: arrivingFrom(box, leaving) };
+  return { leaving, arriving: arrivingFrom(box, leaving, at) };
 }
 
 const dot = (a: Float64Array, b: Float64Array) => {

@@ -51,9 +51,10 @@ export function reflectingBays(shelf: Shelf, bays: readonly LitBay[]): Reflected
   });
   for (const opening of openings) addGapLight(opening, lit, bays);
   const passages = [
-    ...openings.map(({ from, to, patches }): Passage => ({
+    ...openings.map(({ from, to, patches, nearMouth }): Passage => ({
       from,
       to,
+      face: nearMouth,
       pass: (arriving, entering) => {
         for (const { leaves, enters, through } of patches) {
           add(entering, enters, through * real(arriving, leaves));

@@ -1,5 +1,5 @@
 import { add, entry, real } from '../../entry';
-import { solveRadiosity, type BayBox } from '../bay';
+import { solveRadiosity, type BayBox, type FaceGrid, type PatchRange } from '../bay';
 
 /** By lamp group; of light from outside, by what sends it, see `around/keys`. */
 export type ScaleOf = (key: string) => number;
@@ -15,6 +15,8 @@ export interface LitBox {
 export interface Passage {
   from: number;
   to: number;
+  /** The face of the bay that light leaves at whose patches it arrives. */
+  face: FaceGrid;
   pass: (arriving: Float64Array, entering: Float64Array) => void;
 }
 
@@ -39,11 +41,16 @@ export function solveTogether(
     }
     return sum;
   });
+  // Elsewhere nobody asks what arrives.
+  const read = lit.map((_, b): PatchRange[] => {
+    const faces = passages.flatMap(({ from, face }) => (from === b ? [face] : []));
+    return [...new Set(faces)].map(({ first, across, up }) => [first, first + across * up]);
+  });
   const solve = (extra: readonly Float64Array[]) =>
     lit.map(({ box, rho }, b) => {
       const entering = entry(extra, b);
       const given = entry(emitted, b).map((value, i) => value + real(entering, i));
-      return solveRadiosity(box, rho, given);
+      return solveRadiosity(box, rho, given, entry(read, b));
     });
   const none = () => lit.map(({ box }) => new Float64Array(box.count));
   let extra = none();
