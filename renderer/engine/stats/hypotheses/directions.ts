@@ -1,9 +1,9 @@
 import { sameNames, sumMatrix } from '../design';
 import type { Design, DesignTerm } from '../design';
 import type { FitRequest } from '../../../../shared-types/fit';
-import { dot, fromColumns, fromRows, rowTimes, selectColumns } from '../linear/matrix';
+import { SPANNED, type Qr } from '../linear/householder';
+import { columnLists, dot, fromColumns, fromRows, rowTimes, selectColumns } from '../linear/matrix';
 import { factorise, spaceOf } from '../linear/qr';
-import type { Qr } from '../linear/householder';
 import { isEstimable } from '../linear/estimable';
 import type { Matrix } from '../model';
 import { num } from '../../entry';
@@ -53,20 +53,34 @@ function termCoordinates(design: Design, order: TestOrder): TermCoordinates[] {
       ),
     }));
   }
-  let last: { of: Matrix; qr: Qr; inside: Matrix } | null = null;
-  // Within the column space of all terms, which has few dimensions however many rows there are.
-  const within = (of: Matrix) => {
-    if (last?.of === of) return last;
-    const qr = spaceOf(of);
-    const columns = Array.from({ length: of.columns }, (_, j) => qr.coordinates(j));
-    last = { of, qr, inside: fromColumns(columns, qr.rank) };
-    return last;
-  };
+  let last: { of: Matrix; within: Within } | null = null;
   return termColumnSets(design, order).map(({ x, before, own }) => {
-    const { qr, inside } = within(x);
+    if (last?.of !== x) last = { of: x, within: withinSpace(x, spaceOf(design.x)) };
+    const { qr, inside } = last.within;
     const part = factorise(selectColumns(inside, [...before, ...own]));
     return { qr, own: part.kept.flatMap((j, k) => (j < before.length ? [] : [part.direction(k)])) };
   });
+}
+
+/** Columns in the space of all terms, which has few dimensions however many rows there are. */
+interface Within {
+  readonly qr: Qr;
+  readonly inside: Matrix;
+}
+
+/** By the factors of the design, whose columns span those of the other coding; by their own if not. */
+function withinSpace(x: Matrix, space: Qr): Within {
+  const turned = columnLists(x);
+  const isSpanned = turned.every((column) => {
+    const length = dot(column, column);
+    space.applyQt(column);
+    const left = column.subarray(space.rank);
+    return dot(left, left) <= SPANNED ** 2 * length;
+  });
+  if (isSpanned) return { qr: space, inside: fromColumns(turned, space.rank) };
+  const qr = spaceOf(x);
+  const columns = turned.map((_, j) => qr.coordinates(j));
+  return { qr, inside: fromColumns(columns, qr.rank) };
 }
 
 /**
