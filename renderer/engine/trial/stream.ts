@@ -1,4 +1,5 @@
 import seedrandom from 'seedrandom';
+import { whole } from '../entry';
 import { Refusal } from '../../words';
 
 /**
@@ -33,10 +34,11 @@ export function stream(seed: string, label: string): Stream {
       }
       // The last, incomplete run of `below` values is drawn again; a remainder would favour the
       // small numbers.
-      const whole = SPAN - (SPAN % below);
+      const most = below * Math.floor(SPAN / below);
       let value = next() * SPAN;
-      while (value >= whole) value = next() * SPAN;
-      return value % below;
+      while (value >= most) value = next() * SPAN;
+      // The remainder: quotients of whole numbers below 2³² are never rounded up to the next.
+      return value - below * Math.floor(value / below);
     },
     normal() {
       if (spare !== null) {
@@ -59,14 +61,28 @@ export function stream(seed: string, label: string): Stream {
 
 /** Shuffles in place (Fisher and Yates; Durstenfeld 1964): every order equally likely. */
 export function shuffle<T extends unknown[] | Int32Array>(list: T, random: Stream): T {
-  const items = list as unknown[];
+  if (list instanceof Int32Array) shuffleWhole(list, random);
+  else shuffleAny(list, random);
+  return list;
+}
+
+function shuffleAny(items: unknown[], random: Stream): void {
   for (let last = items.length - 1; last > 0; last--) {
     const other = random.integer(last + 1);
     const kept = items[last];
     items[last] = items[other];
     items[other] = kept;
   }
-  return list;
+}
+
+/** The same of whole numbers, of which draws shuffle thousands. */
+function shuffleWhole(items: Int32Array, random: Stream): void {
+  for (let last = items.length - 1; last > 0; last--) {
+    const other = random.integer(last + 1);
+    const kept = whole(items, last);
+    items[last] = whole(items, other);
+    items[other] = kept;
+  }
 }
 
 /** The numbers 0 … count − 1 in random order. */

@@ -1,5 +1,5 @@
 import type { DataTable, FitRequest } from '../../../../shared-types/fit';
-import { num } from '../../entry';
+import { num, real } from '../../entry';
 import { sameNames, type Design } from '../design';
 import type { Estimate, RandomisedFamily } from '../model';
 import {
@@ -239,17 +239,9 @@ function familyOf(
   const estimates = weights.map((w) => combine(observed, w));
   if (estimates.some((one) => one === null)) return null;
   const statistics = weights.map((w) => ratio(observed, w));
-  const single = weights.map((w, k) =>
-    referenceOf(
-      Float64Array.from(all, (fit) => ratio(fit, w)),
-      exact,
-      num(statistics, k),
-    ),
-  );
-  const largest = referenceOf(
-    Float64Array.from(all, (fit) => weights.reduce((most, w) => Math.max(most, ratio(fit, w)), 0)),
-    exact,
-    Math.max(...statistics),
+  const others = weights.map((w) => Float64Array.from(all, (fit) => ratio(fit, w)));
+  const most = Float64Array.from(all, (_, run) =>
+    others.reduce((largest, own) => Math.max(largest, real(own, run)), 0),
   );
   return {
     estimates: estimates.map((one) => ({
@@ -257,8 +249,8 @@ function familyOf(
       se: one?.se ?? NaN,
       df: observed.solution.df,
     })),
-    single,
-    largest,
+    single: others.map((own, k) => referenceOf(own, exact, num(statistics, k))),
+    largest: referenceOf(most, exact, Math.max(...statistics)),
   };
 }
 

@@ -1,7 +1,7 @@
 import { hasAllStarts } from '../site/site';
 import type { Site, Tier } from '../site/site';
 import { membersOf } from '../site/partition';
-import { add, entry, num, real, whole } from '../../entry';
+import { entry, num, real, whole } from '../../entry';
 
 /** What a constrained draw balances, per unit of a tier, centred within the draw groups. */
 export interface Covariates {
@@ -110,14 +110,26 @@ export class TreatmentSums {
 
   add(units: readonly number[], treatmentOf: Int32Array): void {
     const { counts } = this;
-    for (const unit of units) {
-      const treatment = whole(treatmentOf, unit);
+    const given = new Int32Array(units.length);
+    for (let i = 0; i < units.length; i++) {
+      const treatment = whole(treatmentOf, num(units, i));
+      given[i] = treatment;
       counts[treatment] = whole(counts, treatment) + 1;
     }
-    this.covariates.values.forEach((values, c) => {
-      const sums = entry(this.sums, c);
-      for (const unit of units) add(sums, whole(treatmentOf, unit), real(values, unit));
-    });
+    this.covariates.values.forEach((values, c) => addUp(entry(this.sums, c), given, values, units));
+  }
+}
+
+/** Adds the value of each unit to the sum of its treatment. */
+function addUp(
+  sums: Float64Array,
+  given: Int32Array,
+  values: Float64Array,
+  units: readonly number[],
+): void {
+  for (let i = 0; i < given.length; i++) {
+    const treatment = whole(given, i);
+    sums[treatment] = real(sums, treatment) + real(values, num(units, i));
   }
 }
 

@@ -1,3 +1,4 @@
+import { whole } from '../../entry';
 import type { Tier } from '../site/site';
 import { shuffle, shuffledNumbers } from '../stream';
 import type { Stream } from '../stream';
@@ -16,9 +17,11 @@ export function evenPortions(tier: Tier, random: Stream): Int32Array[] {
   const deal = dealer(full, random);
   return tier.groups.map((group) => {
     const size = group.units.length;
-    const whole = size - (size % full);
-    const cards = [...Array.from({ length: whole }, (_, i) => i % full), ...deal(size - whole)];
-    return Int32Array.from(cards, (card) => fullSet[card] ?? 0);
+    const portion = new Int32Array(size);
+    const sets = size - (size % full);
+    for (let from = 0; from < sets; from += full) portion.set(fullSet, from);
+    deal(size - sets).forEach((card, i) => (portion[sets + i] = whole(fullSet, card)));
+    return portion;
   });
 }
 
