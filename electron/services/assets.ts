@@ -1,4 +1,5 @@
-import { readFile, realpath } from 'node:fs/promises';
+// As a whole, not by names: Electron puts functions of its own in it, which read its archive.
+import files from 'node:fs/promises';
 import { extname, join, sep } from 'node:path';
 import { isFileTrouble } from './files/fileTrouble';
 import { keptApart, contentPolicy } from './policies';
@@ -38,10 +39,10 @@ export async function asset(folder: string, pathname: string): Promise<Asset> {
   if (wanted.includes('\0') || wanted.includes('\\')) return refused(400, 'not an address');
   if (wanted.endsWith('/')) wanted += 'index.html';
   try {
-    const base = await realpath(folder);
-    const file = await realpath(join(base, wanted));
+    const base = await files.realpath(folder);
+    const file = await files.realpath(join(base, wanted));
     if (!file.startsWith(base + sep)) return refused(403, 'outside the app');
-    const body = await readFile(file);
+    const body = await files.readFile(file);
     return {
       status: 200,
       headers: {

@@ -1,7 +1,8 @@
+import files from 'node:fs/promises';
 import { mkdir, symlink, writeFile } from 'node:fs/promises';
 import { connect } from 'node:net';
 import { join } from 'node:path';
-import { expect, test } from 'vitest';
+import { expect, test, vi } from 'vitest';
 import { serveHere } from '../../electron/loopback';
 import { serveRenderer } from '../../electron/serve';
 import { serveApp } from '../../electron/services/window/appProtocol';
@@ -65,6 +66,15 @@ test.each(['/..\\secret.txt', '/..%5csecret.txt', '/index.html%00.js', '/%', '/%
     expect((await asset(folder, pathname)).status).toBe(400);
   },
 );
+
+test('files are read by what Electron puts in place of the functions of Node', async () => {
+  // A packaged page stands in an archive, which Node itself cannot read.
+  vi.spyOn(files, 'realpath').mockImplementation((path) => Promise.resolve(String(path)));
+  vi.spyOn(files, 'readFile').mockResolvedValue(Buffer.from('from the archive'));
+  const { status, body } = await asset('/app.asar/out/renderer', '/');
+  vi.restoreAllMocks();
+  expect([status, Buffer.from(body).toString()]).toEqual([200, 'from the archive']);
+});
 
 test('every answer keeps pages elsewhere from framing, opening and reading it', async () => {
   const { folder } = await builtRenderer();

@@ -1,6 +1,6 @@
 import { writeFile } from 'node:fs/promises';
 import { basename, join } from 'node:path';
-import { expect, test } from 'vitest';
+import { expect, test, vi } from 'vitest';
 import { filtersToSave } from '../../electron/services/dialogs';
 import { FileTrouble } from '../../electron/services/files/fileTrouble';
 import { Recents } from '../../electron/services/recents';
@@ -335,6 +335,35 @@ test.each([
     const failed = await printer.print('chart').catch((error: unknown) => error);
     expect(failed).toBeInstanceOf(FileTrouble);
     expect(String(failed)).toContain(why);
+  },
+);
+
+test.each(['loading', 'printing'])(
+  'a PDF that hangs in %s is given up in the end',
+  async (where) => {
+    vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout'] });
+    const never = new Promise<never>(() => undefined);
+    let destroyed = 0;
+    const printer = windowPrinter(
+      () => ({
+        loadURL: () => (where === 'loading' ? never : Promise.resolve()),
+        destroy: () => void (destroyed += 1),
+        isDestroyed: () => false,
+        webContents: {
+          once: (() => undefined) as never,
+          print: () => undefined,
+          printToPDF: () => never,
+        },
+      }),
+      { ...noSession, protocol: { handle: () => undefined } },
+    );
+    const failed = printer.pdf('chart').catch(String);
+    await vi.advanceTimersByTimeAsync(119_000);
+    expect(destroyed).toBe(0);
+    await vi.advanceTimersByTimeAsync(2000);
+    vi.useRealTimers();
+    expect(await failed).toContain('printing failed: it took longer than 2 minutes');
+    expect(destroyed).toBe(1);
   },
 );
 

@@ -62,7 +62,7 @@ export function windowPrinter(
     const window = open();
     try {
       return await Promise.race([
-        window.loadURL(`${scheme}://${host}${path}`).then(() => use(window)),
+        inTime(window.loadURL(`${scheme}://${host}${path}`)).then(() => use(window)),
         endOf(window.webContents),
       ]);
     } catch (error) {
@@ -87,13 +87,26 @@ export function windowPrinter(
       }),
     pdf: (html) =>
       withPage(html, ({ webContents }) =>
-        webContents.printToPDF({
-          ...{ preferCSSPageSize: true, printBackground: true },
-          // For who reads with ears, and to find one's way in a report.
-          ...{ generateTaggedPDF: true, generateDocumentOutline: true },
-        }),
+        inTime(
+          webContents.printToPDF({
+            ...{ preferCSSPageSize: true, printBackground: true },
+            // For who reads with ears, and to find one's way in a report.
+            ...{ generateTaggedPDF: true, generateDocumentOutline: true },
+          }),
+        ),
       ),
   };
+}
+
+/** Of a person at the print dialogue nothing is asked; a machine is not waited for longer than this. */
+const LONGEST_MS = 120_000;
+
+function inTime<T>(work: Promise<T>): Promise<T> {
+  return new Promise((resolve, reject) => {
+    const late = () => reject(new Error(`it took longer than ${LONGEST_MS / 60_000} minutes`));
+    const timer = setTimeout(late, LONGEST_MS);
+    work.then(resolve, reject).finally(() => clearTimeout(timer));
+  });
 }
 
 /** Fails where the page goes before it is printed: nothing else would be told of it. */
