@@ -1,10 +1,13 @@
-import type { RackLook } from '../look';
+import type { PotPaint, RackLook } from '../look';
 import { grown, type Box } from '../plane/box';
 import type { Scene } from '../plane/scene';
+import type { PotOnPlane } from '../plane/things';
 import type { PixelSize, Viewport } from '../plane/viewport';
 import { toPlane } from '../plane/viewport';
 import { blankBitmap, type Bitmap } from './bitmap';
 import type { Pen, PixelRect } from './pen';
+import { changedPots, clipToPots, FEW_POTS } from './potPicture';
+import { figureOf } from './potSprite';
 
 /** What a picture depends on, besides the theme. */
 interface Painted {
@@ -28,6 +31,8 @@ export class PanPicture {
   private shown: Bitmap | null = null;
   private spare: Bitmap | null = null;
   private last: Painted | null = null;
+  /** It was shifted since it was painted whole. */
+  private moved = false;
 
   constructor(private readonly pixelRatio: number) {}
 
@@ -36,12 +41,13 @@ export class PanPicture {
     this.last = null;
   }
 
-  /** `paintAll` paints everything with a pen, or what its `seen` box shows. True: it was shifted. */
+  /** `paintAll` paints everything with a pen, or what its `seen` box shows. True: it was shifted, and not yet painted whole since. */
   paint(pen: Pen, scene: Scene, look: RackLook, paintAll: (pen: Pen) => void): boolean {
     const { size, view, lengths } = pen;
     const now: Painted = { scene, look, view, size, lengths };
-    const shift = this.last && shiftBetween(this.last, now, this.pixelRatio);
-    const resized = this.last?.size.width !== size.width || this.last.size.height !== size.height;
+    const before = this.last;
+    const shift = before && shiftBetween(before, now, this.pixelRatio);
+    const resized = before?.size.width !== size.width || before.size.height !== size.height;
     this.last = now;
     if (resized || !this.shown) {
       this.shown = blankBitmap(size, this.pixelRatio);
@@ -52,11 +58,20 @@ export class PanPicture {
       return false;
     }
     const shifted = shift !== null && this.shift(pen, shift, paintAll);
-    if (!shifted) paintAll({ ...pen, ctx: this.shown.ctx });
+    if (!shifted) {
+      const own = { ...pen, ctx: this.shown.ctx };
+      own.ctx.save();
+      // A value typed into the records changes one pot: the rest of the picture stays.
+      const pots = before && !resized ? onlyPots(before, now) : null;
+      if (pots) clipToPots(own.ctx, view, pots, this.pixelRatio);
+      else this.moved = false;
+      paintAll(own);
+      own.ctx.restore();
+    } else this.moved = true;
     const { canvas } = this.shown;
     const ratio = this.pixelRatio;
     pen.ctx.drawImage(canvas, 0, 0, canvas.width / ratio, canvas.height / ratio);
-    return shifted;
+    return this.moved;
   }
 
   private shift(pen: Pen, by: { x: number; y: number }, paintAll: (pen: Pen) => void): boolean {
@@ -77,6 +92,34 @@ export class PanPicture {
     [this.shown, this.spare] = [to, from];
     return true;
   }
+}
+
+/** The few pots by whose paint alone two pictures differ; null where there is more to paint. */
+export function onlyPots(before: Painted, now: Painted): readonly PotOnPlane[] | null {
+  const { scene, view, lengths } = now;
+  const still =
+    before.scene === scene &&
+    before.lengths === lengths &&
+    before.view.scale === view.scale &&
+    before.view.originX === view.originX &&
+    before.view.originY === view.originY;
+  if (!still) return null;
+  const parts = new Set([...Object.keys(before.look), ...Object.keys(now.look)]);
+  parts.delete('potPaint');
+  for (const part of parts) {
+    if (Reflect.get(before.look, part) !== Reflect.get(now.look, part)) return null;
+  }
+  const [was, is] = [before.look.potPaint, now.look.potPaint];
+  const changed = changedPots(scene.pots, was, is);
+  if (changed.length === 0 || changed.length > FEW_POTS) return null;
+  // What is written over a pot may reach out of it.
+  const isWritten = (paint: PotPaint | undefined) => paint && figureOf(paint) !== undefined;
+  const written = scene.pots.some(
+    ({ pot }) =>
+      was?.get(pot.id) !== is?.get(pot.id) &&
+      (isWritten(was?.get(pot.id)) || isWritten(is?.get(pot.id))),
+  );
+  return written ? null : changed;
 }
 
 /** By how many pixels a picture has moved, in whole pixels of the screen; null where it is another one. */

@@ -18,7 +18,7 @@ interface Painted {
 }
 
 /** With more pots than this changed it is quicker to paint all. */
-const FEW = 24;
+export const FEW_POTS = 24;
 /** Room around a pot's own box for its line, px. */
 const MARGIN_PX = 2;
 
@@ -62,7 +62,7 @@ export class PotPicture {
     this.kept = bitmap;
     const own = { ...pen, ctx: bitmap.ctx };
     const changed = known ? changedPots(scene.pots, last.potPaint, look.potPaint) : scene.pots;
-    if (known && changed.length <= FEW) this.mend(own, scene, look, changed);
+    if (known && changed.length <= FEW_POTS) this.mend(own, scene, look, changed);
     else {
       own.ctx.clearRect(0, 0, size.width, size.height);
       paintPots(own, scene, look, this.sprites, scene.pots);
@@ -75,16 +75,12 @@ export class PotPicture {
   private mend(pen: Pen, scene: Scene, look: RackLook, changed: readonly PotOnPlane[]): void {
     if (changed.length === 0) return;
     const { ctx, size } = pen;
-    const boxes = changed.map((p) => this.boxOf(pen.view, p));
+    const boxes = changed.map((p) => boxOf(pen.view, p, this.pixelRatio));
     ctx.save();
-    ctx.beginPath();
-    for (const { left, top, right, bottom } of boxes) {
-      ctx.rect(left, top, right - left, bottom - top);
-    }
-    ctx.clip();
+    clipToPots(ctx, pen.view, changed, this.pixelRatio);
     ctx.clearRect(0, 0, size.width, size.height);
     const touched = scene.pots.filter((p) => {
-      const own = this.boxOf(pen.view, p);
+      const own = boxOf(pen.view, p, this.pixelRatio);
       return boxes.some(
         (box) =>
           own.left < box.right &&
@@ -96,19 +92,32 @@ export class PotPicture {
     paintPots(pen, scene, look, this.sprites, touched);
     ctx.restore();
   }
+}
 
-  /** On whole pixels of the screen, so that no seam shows. */
-  private boxOf(view: Viewport, { centre, halfWidth, halfHeight }: PotOnPlane) {
-    const ratio = this.pixelRatio;
-    const { x, y } = toPixel(view, centre);
-    const [w, h] = [halfWidth * view.scale + MARGIN_PX, halfHeight * view.scale + MARGIN_PX];
-    return {
-      left: Math.floor((x - w) * ratio) / ratio,
-      top: Math.floor((y - h) * ratio) / ratio,
-      right: Math.ceil((x + w) * ratio) / ratio,
-      bottom: Math.ceil((y + h) * ratio) / ratio,
-    };
+/** The boxes of pots on the screen, as a path to clip by: on whole pixels, so that no seam shows. */
+export function clipToPots(
+  ctx: CanvasRenderingContext2D,
+  view: Viewport,
+  pots: readonly PotOnPlane[],
+  pixelRatio: number,
+): void {
+  ctx.beginPath();
+  for (const pot of pots) {
+    const { left, top, right, bottom } = boxOf(view, pot, pixelRatio);
+    ctx.rect(left, top, right - left, bottom - top);
   }
+  ctx.clip();
+}
+
+function boxOf(view: Viewport, { centre, halfWidth, halfHeight }: PotOnPlane, ratio: number) {
+  const { x, y } = toPixel(view, centre);
+  const [w, h] = [halfWidth * view.scale + MARGIN_PX, halfHeight * view.scale + MARGIN_PX];
+  return {
+    left: Math.floor((x - w) * ratio) / ratio,
+    top: Math.floor((y - h) * ratio) / ratio,
+    right: Math.ceil((x + w) * ratio) / ratio,
+    bottom: Math.ceil((y + h) * ratio) / ratio,
+  };
 }
 
 function standsStill(before: Painted, now: Painted): boolean {

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
-import { BARE_LOOK } from '../../../renderer/canvas/look';
-import { shiftBetween, stripsBeside } from '../../../renderer/canvas/paint/panPicture';
+import { BARE_LOOK, type PotPaint } from '../../../renderer/canvas/look';
+import { onlyPots, shiftBetween, stripsBeside } from '../../../renderer/canvas/paint/panPicture';
 import { sceneOf } from '../../../renderer/canvas/plane/scene';
 import { samplePlan } from '../../builders/samplePlan';
 
@@ -41,4 +41,26 @@ it('paints what a shift leaves bare, and nothing else', () => {
       }
     }
   }
+});
+
+it('paints a few pots alone where nothing else of the picture is another one', () => {
+  const plain = { fill: '#fff', ink: '#000' };
+  const paint = (changed: Record<string, PotPaint> = {}) =>
+    new Map(scene.pots.map(({ pot }) => [pot.id, changed[pot.id] ?? plain]));
+  const look = { ...BARE_LOOK, potPaint: paint() };
+  const before = { ...painted(50, 400), look };
+  const [pot] = scene.pots.map((one) => one.pot.id);
+  const after = (changed: PotPaint) => ({
+    ...painted(50, 400),
+    look: { ...look, potPaint: paint({ [pot ?? '']: changed }) },
+  });
+  const full = { fill: '#35a', ink: '#fff' };
+  expect(onlyPots(before, after(full))?.map((one) => one.pot.id)).toEqual([pot]);
+  // A figure reaches out of its pot; another place, ring or rack is another picture.
+  expect(onlyPots(before, after({ ...full, text: '12.4' }))).toBeNull();
+  expect(onlyPots(before, { ...after(full), ...painted(51, 400) })).toBeNull();
+  const ringed = new Map([['tray:t1', 'warn' as const]]);
+  const { look: painted1 } = after(full);
+  expect(onlyPots(before, { ...before, look: { ...painted1, ringed } })).toBeNull();
+  expect(onlyPots(before, before)).toBeNull();
 });
