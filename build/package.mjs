@@ -10,6 +10,10 @@ import { wayToRuntime } from './lib/start/runtime.mjs';
 
 const asked = process.argv.slice(2);
 const log = join('dist', 'package.log');
+// A variable that is set to nothing names no certificate.
+for (const name of Object.keys(process.env)) {
+  if (/^(WIN_)?CSC_|^APPLE_API_/.test(name) && process.env[name] === '') delete process.env[name];
+}
 // Somebody who names a runtime needs none fetched.
 const brings = asked.some((word) => /electron-?dist/i.test(word));
 const lack = brings ? null : await wayToRuntime();

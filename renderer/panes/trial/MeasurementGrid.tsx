@@ -4,7 +4,7 @@ import { measurementKindWords } from '../../../shared-types/trial/measurement';
 import { addMeasurement, removeMeasurement } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { DateField } from '../../ui';
-import { measurementGrid, type MeasuredRow, type MeasuredTime } from './measurementGrid';
+import { measurementGrid, type MeasuredRow, type MeasuredTime } from './measuredTimes';
 import { sayDay } from '../../words';
 
 /** What is measured, and when: a tick for each. */

@@ -8,7 +8,7 @@ import {
   toValues,
 } from '../../../renderer/document/records';
 import { seenFrom, seenFromEach } from '../../../renderer/document/runs';
-import { optionsFor } from '../../../renderer/panes/records/importing/importColumns';
+import { optionsFor } from '../../../renderer/panes/records/importing/columnUses';
 import { readTable, type TextTable } from '../../../renderer/tables';
 import type { Plan } from '../../../shared-types/plan';
 import { run } from '../../builders/run';

@@ -6,7 +6,7 @@ import {
   choiceOf,
   longWords,
   optionsFor,
-} from '../../../renderer/panes/records/importing/importColumns';
+} from '../../../renderer/panes/records/importing/columnUses';
 import { importSummary } from '../../../renderer/panes/records/importing/importSummary';
 import { readTable } from '../../../renderer/tables';
 import type { Plan } from '../../../shared-types/plan';

@@ -1,7 +1,7 @@
 import type { Plan } from '../../../../shared-types/plan';
 import { Problem, Table } from '../../../ui';
 import type { ColumnUse } from '../../../document/records';
-import { choiceOf, fromKey, longWords, optionsFor, whatMatrixBrings } from './importColumns';
+import { choiceOf, fromKey, longWords, optionsFor, whatMatrixBrings } from './columnUses';
 import type { FoundTable, ImportState } from './useImport';
 
 const SAMPLES = 3;

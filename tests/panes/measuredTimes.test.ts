@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { addMeasurement, editMeasurement } from '../../renderer/document/commands';
-import { measurementGrid } from '../../renderer/panes/trial/measurementGrid';
+import { measurementGrid } from '../../renderer/panes/trial/measuredTimes';
 import type { Plan } from '../../shared-types/plan';
 import { run } from '../builders/run';
 import { drawnPlan } from '../builders/samplePlan';
