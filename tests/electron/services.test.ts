@@ -220,7 +220,8 @@ test('a document is printed from memory, by a hidden window that is gone afterwa
       isDestroyed: () => false,
       webContents: {
         once: (() => undefined) as never,
-        print: (_options, done) => {
+        print: (options, done) => {
+          expect(options).toEqual({ printBackground: true, usePrinterDefaultPageSize: true });
           steps.push('print');
           done?.(steps.length < 4, why);
         },

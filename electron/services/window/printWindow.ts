@@ -11,6 +11,7 @@ import { FileTrouble } from '../files/fileTrouble';
 import { goneReasons } from './troubles';
 import { isOfOrigin } from './appProtocol';
 import type { PagePrinter } from './pages';
+import { pageSizeOf } from './pageSize';
 import { confineSession, isInPage } from './windowPolicy';
 
 const scheme = 'evenrack-print';
@@ -79,7 +80,7 @@ export function windowPrinter(
     print: (html) =>
       withPage(html, ({ webContents }) => {
         return new Promise<void>((resolve, reject) => {
-          webContents.print({ printBackground: true }, (done, reason) => {
+          webContents.print({ printBackground: true, ...pageSizeOf(html) }, (done, reason) => {
             if (done || /cancel/i.test(reason)) resolve();
             else reject(new Error(reason));
           });
