@@ -14,7 +14,7 @@ import { surroundingsOf } from './around/surroundings';
 import { bayParts, type BayPart } from './parted/bayParts';
 import { reflectingBays, type Reflected } from './parted/reflected';
 import type { ScaleOf } from './parted/together';
-import { standInOf, type StandIn } from './around/sameLight';
+import { standInOf } from './around/sameLight';
 import { everyLamp, lampsOfBay, type BayLamps } from './parted/underBoards';
 import { LightProblem } from './problem';
 
@@ -58,7 +58,11 @@ export function shelfModel(
   if (!standIn) return modelOf(shelf, lampKinds, request);
   // What is wrong with a shelf is said of the shelf itself.
   const own = () => modelOf(shelf, lampKinds, request);
-  const model = unlessRefused(() => keptModel(standIn, lampKinds, request));
+  const model = unlessRefused(() =>
+    standIn.key === null
+      ? modelOf(standIn.shelf, lampKinds, request)
+      : keptModel(standIn.key, standIn.shelf, lampKinds, request),
+  );
   if (!model) return own();
   const bayOf = (name: string) => standIn.bayIds.get(name) ?? name;
   const groupOf = (name: string) => standIn.groups.get(name) ?? name;
@@ -81,7 +85,8 @@ const models = new WeakMap<readonly LampKind[], Map<string, ShelfModel>>();
 const MOST_MODELS = 60;
 
 function keptModel(
-  { key, shelf }: StandIn,
+  key: string,
+  shelf: ShelfInRoom,
   lampKinds: readonly LampKind[],
   request: ModelRequest,
 ): ShelfModel {

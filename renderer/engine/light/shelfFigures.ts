@@ -81,14 +81,14 @@ export function sameFiguresKey(
   { reflected, scales }: FiguresOptions = {},
 ): string | null {
   if (scales || shelf.drawn || readings.some(({ shelfId }) => shelfId === shelf.id)) return null;
-  const standIn = standInOf(shelf);
-  if (!standIn) return null;
+  const { key } = standInOf(shelf);
+  if (key === null) return null;
   const hours = [shelf, ...(shelf.others ?? [])].map((one) =>
     baysOf(one).map((bay) => bay.photoperiodHours),
   );
   const trays = shelf.trays.map(({ id: _, letter: __, ...tray }) => tray);
   const rests = [canopyAt, photoperiodHours, burntDays ?? 0, reflected ?? true, spokenLocale()];
-  return JSON.stringify([standIn.key, trays, hours, rests]);
+  return JSON.stringify([key, trays, hours, rests]);
 }
 
 const known = new WeakMap<readonly LampKind[], Map<string, LitPots>>();
@@ -170,8 +170,9 @@ function sentFrom(
   // Where all lamps burn for as long, it is one whence light comes.
   const hours = new Set([...baysOf(shelf), ...bays].map((bay) => bayHours(bay, lightPlan)));
   if (hours.size === 1) return [];
+  const shares = returned?.from();
   const back = bays.reduce(
-    (sum, bay) => sum + (returned?.from.get(bay.id) ?? 0) * bayHours(bay, lightPlan),
+    (sum, bay) => sum + (shares?.get(bay.id) ?? 0) * bayHours(bay, lightPlan),
     0,
   );
   return [

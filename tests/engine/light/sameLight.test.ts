@@ -104,3 +104,28 @@ it('lamps that wear out, and fields, follow the shelf, too', () => {
   expect(field(fourth, lampKinds)).toEqual(field(fourth, [...lampKinds]));
   expect(field(fourth, lampKinds)).not.toEqual(field(third, lampKinds));
 });
+
+it('in a room the lamps alone are those of alike shelves, each shelf has a light of its own', () => {
+  const room = { widthMm: 4000, depthMm: 2000, heightMm: 2500, walls: 0.7 };
+  const stand = (nth: number) => ({ xMm: 500 + 900 * nth, yMm: 600, turnDeg: 0 as const });
+  const stands = { s1: stand(0), s2: stand(0), s3: stand(1), s4: stand(1) };
+  const changed = Object.fromEntries(
+    Object.entries(stands).map(([id, place]) => [id, { stands: place }]),
+  );
+  const rack = { ...rowOf(2, changed), room };
+  const found = figuresOf(rack, 2);
+  expect(found.ppfdUmol).not.toEqual(figuresOf(rack, 0).ppfdUmol);
+  expect(found).toEqual(afresh(rack, 2));
+  // By another name of a group, which only its own shelf knows, nothing changes.
+  const renamed = rack.shelves.map((one) => ({
+    ...one,
+    lamps: one.lamps.map((each) => ({ ...each, group: `z ${one.id}` })),
+  }));
+  expect(figuresOf({ ...rack, shelves: renamed }, 2)).toEqual(found);
+  const dimmed = {
+    s1: { lamps: lamps.map((one) => ({ ...one, dimming: 0.5 })), ...changed['s1'] },
+  };
+  const darker = { ...rowOf(2, { ...changed, ...dimmed }), room };
+  expect(figuresOf(darker, 2)).toEqual(afresh(darker, 2));
+  expect(figuresOf(darker, 2).ppfdUmol).not.toEqual(found.ppfdUmol);
+});

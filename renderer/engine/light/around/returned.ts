@@ -40,7 +40,7 @@ export interface Returned {
   /** The same of all other shelves' lamps. */
   others: (bay: string, side: Side) => number;
   /** Of what others send, the share of each of their bays. */
-  from: ReadonlyMap<string, number>;
+  from: () => ReadonlyMap<string, number>;
   /** How far what comes back may be off to either side, as a share of it. */
   within: number;
 }
@@ -116,17 +116,20 @@ export function returnedTo(asked: Asked): Returned | null {
   const all = [...byGroup.values(), ofOthers];
   const whole = all.reduce((total, { mean }) => total + sum(mean), 0);
   const off = all.reduce((total, one) => total + sum(one.off), 0);
-  const shares = theirs.map((bay): [string, number] => [
-    bay.part.bay.id,
-    sum(upon(sent((one) => one === bay)).mean),
-  ]);
-  const fromOthers = shares.reduce((total, [, value]) => total + value, 0);
+  const sharesOfOthers = () => {
+    const shares = theirs.map((bay): [string, number] => [
+      bay.part.bay.id,
+      sum(upon(sent((one) => one === bay)).mean),
+    ]);
+    const fromOthers = shares.reduce((total, [, value]) => total + value, 0);
+    return new Map(shares.map(([id, value]) => [id, fromOthers > 0 ? value / fromOthers : 0]));
+  };
   const valueAt = (values: Float64Array, bay: string, side: Side) => values[at(bay, side)] ?? 0;
   return {
     own: (bay, side) =>
       new Map([...byGroup].map(([group, { mean }]) => [group, valueAt(mean, bay, side)])),
     others: (bay, side) => valueAt(ofOthers.mean, bay, side),
-    from: new Map(shares.map(([id, value]) => [id, fromOthers > 0 ? value / fromOthers : 0])),
+    from: sharesOfOthers,
     within: whole > 0 ? off / whole : 0,
   };
 }

@@ -69,7 +69,6 @@ export function viewOf(
 ): Float64Array {
   const { low, high, outwards, bayKey } = opening;
   const rack = solids.find(({ bayKeys }) => bayKeys.includes(bayKey))?.rackKey;
-  const others = solids.filter(({ rackKey }) => rackKey !== rack);
   const view = new Float64Array(box.count);
   for (const [s, t] of POINTS) {
     const at: Vector = [
@@ -89,7 +88,7 @@ export function viewOf(
         );
         const p = grid.first + k;
         const middle = middles[p];
-        if (share <= 0 || !middle || isHidden(at, middle, others)) continue;
+        if (share <= 0 || !middle || isHidden(at, middle, solids, [rack])) continue;
         view[p] = real(view, p) + share / POINTS.length;
       }
     }
@@ -123,8 +122,7 @@ export function openingsAcross(
       rectangleExchange(plate(own), plate(other), apart) / 1e6 / areaOf(own.low, own.high);
     if (share < LEAST_SHARE) return [];
     const racks = [rackOf(own), rackOf(other)];
-    const others = solids.filter(({ rackKey }) => !racks.includes(rackKey));
-    return isHidden(middleOf(own), middleOf(other), others) ? [] : [{ from, share }];
+    return isHidden(middleOf(own), middleOf(other), solids, racks) ? [] : [{ from, share }];
   });
 }
 
@@ -147,20 +145,64 @@ export const sees = (
   return a !== undefined && b !== undefined && !isHidden(a, b, solids);
 };
 
-/** Whether the line between two points meets a box (slabs; Kay & Kajiya 1986). */
-function isHidden(from: Vector, to: Vector, solids: readonly Solid[]): boolean {
-  return solids.some(({ low, high }) => {
-    let [enter, leave] = [1e-6, 1 - 1e-6];
-    for (const axis of [0, 1, 2] as const) {
-      const way = to[axis] - from[axis];
-      const [a, b] = [low[axis] - from[axis], high[axis] - from[axis]];
-      if (Math.abs(way) < 1e-9) {
-        if (a > 0 || b < 0) return false;
-        continue;
-      }
-      enter = Math.max(enter, Math.min(a / way, b / way));
-      leave = Math.min(leave, Math.max(a / way, b / way));
-    }
-    return enter < leave;
+type Box = Pick<Solid, 'low' | 'high'>;
+
+/** A rack's solids, and the box around them: a line that misses the box misses them all. */
+interface SolidRack extends Box {
+  key: string;
+  solids: Solid[];
+}
+
+const racksOf = new WeakMap<readonly Solid[], readonly SolidRack[]>();
+
+function racksAmong(solids: readonly Solid[]): readonly SolidRack[] {
+  const before = racksOf.get(solids);
+  if (before) return before;
+  const byKey = new Map<string, Solid[]>();
+  for (const solid of solids) {
+    byKey.set(solid.rackKey, [...(byKey.get(solid.rackKey) ?? []), solid]);
+  }
+  const found = [...byKey].map(([key, own]): SolidRack => {
+    const edge = (of: 'low' | 'high', pick: (...values: number[]) => number): Vector => [
+      pick(...own.map((one) => one[of][0])),
+      pick(...own.map((one) => one[of][1])),
+      pick(...own.map((one) => one[of][2])),
+    ];
+    return { key, low: edge('low', Math.min), high: edge('high', Math.max), solids: own };
   });
+  racksOf.set(solids, found);
+  return found;
+}
+
+/** Whether a solid stands between two points; racks that are named are looked through. */
+function isHidden(
+  from: Vector,
+  to: Vector,
+  solids: readonly Solid[],
+  except: readonly (string | undefined)[] = [],
+): boolean {
+  for (const rack of racksAmong(solids)) {
+    if (except.includes(rack.key) || !meets(from, to, rack)) continue;
+    for (const solid of rack.solids) if (meets(from, to, solid)) return true;
+  }
+  return false;
+}
+
+/** Whether the line between two points meets a box (slabs; Kay & Kajiya 1986). */
+function meets(from: Vector, to: Vector, { low, high }: Box): boolean {
+  let enter = 1e-6;
+  let leave = 1 - 1e-6;
+  for (let axis = 0; axis < 3; axis++) {
+    const start = from[axis] ?? 0;
+    const way = (to[axis] ?? 0) - start;
+    const a = (low[axis] ?? 0) - start;
+    const b = (high[axis] ?? 0) - start;
+    if (Math.abs(way) < 1e-9) {
+      if (a > 0 || b < 0) return false;
+      continue;
+    }
+    enter = Math.max(enter, Math.min(a / way, b / way));
+    leave = Math.min(leave, Math.max(a / way, b / way));
+  }
+  return enter < leave;
 }

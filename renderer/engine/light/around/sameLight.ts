@@ -10,8 +10,8 @@ import type { ShelfInRoom } from '../../lamps';
 
 /** A shelf without its names, its place, and all else that its light does not depend on. */
 export interface StandIn {
-  /** Of shelves with the same light the same. */
-  key: string;
+  /** Of shelves with the same light the same; null in a room, where no two have quite the same. */
+  key: string | null;
   shelf: ShelfInRoom;
   /** The bays of the shelf and of those around it, by their names in the stand-in. */
   bayIds: ReadonlyMap<string, string>;
@@ -24,6 +24,8 @@ type Renamed = (shelfId: string) => string;
 /** Lamp groups in the order of their first lamp. */
 const groupsOf = ({ lamps }: Pick<Shelf, 'lamps'>) => [...new Set(lamps.map(({ group }) => group))];
 const groupName = (nth: number) => `group ${nth}`;
+const groupNames = (shelf: Shelf): StandIn['groups'] =>
+  new Map(groupsOf(shelf).map((group, nth) => [groupName(nth), group]));
 const bayName = (shelf: string, nth: number) => `${shelf} ${nth}`;
 
 /** What of a shelf its light depends on; its height above the floor and its place are in poses. */
@@ -63,9 +65,9 @@ function facesOf(faces: NonNullable<Shelf['faces']>, renamed: Renamed): Shelf['f
   );
 }
 
-/** The stand-in of a shelf; null in a room, where no two shelves have quite the same light. */
-export function standInOf(shelf: ShelfInRoom): StandIn | null {
-  if (shelf.room) return null;
+/** The stand-in of a shelf. */
+export function standInOf(shelf: ShelfInRoom): StandIn {
+  if (shelf.room) return inRoom(shelf);
   const others = shelf.others ?? [];
   const names = new Map([shelf, ...others].map(({ id }, nth) => [id, String(nth)]));
   const renamed: Renamed = (id) => names.get(id) ?? '';
@@ -92,8 +94,31 @@ export function standInOf(shelf: ShelfInRoom): StandIn | null {
       ...(shelf.theirs && { theirs: new Map(theirs) }),
     },
     bayIds: new Map(named),
-    groups: new Map(groupsOf(shelf).map((group, nth) => [groupName(nth), group])),
+    groups: groupNames(shelf),
   };
+}
+
+/** In a room shelves keep their names and places; their lamps are those of shelves that are alike. */
+function inRoom(shelf: ShelfInRoom): StandIn {
+  const others = shelf.others?.map(litAlike);
+  return {
+    key: null,
+    shelf: { ...shelf, ...litAlike(shelf), ...(others && { others }) },
+    bayIds: new Map(),
+    groups: groupNames(shelf),
+  };
+}
+
+// The shelves of a room ask about each other, and know them again as the same objects.
+const alike = new WeakMap<Shelf, Shelf>();
+
+function litAlike(shelf: Shelf): Shelf {
+  const before = alike.get(shelf);
+  if (before) return before;
+  const { lamps } = withKeptLamps(bare(shelf, '', () => ''));
+  const found = { ...shelf, lamps };
+  alike.set(shelf, found);
+  return found;
 }
 
 // What is known of a bay is kept with its lamps: shelves that are alike are given the same.

@@ -64,7 +64,7 @@ export function leaksOf(
       const level = levels.get(bay);
       return level !== undefined && level !== own;
     };
-    const back = [...(all.returned?.from ?? [])].reduce(
+    const back = [...(all.returned?.from() ?? [])].reduce(
       (sum, [bay, share]) => sum + (isOther(bay) ? share : 0),
       0,
     );
