@@ -37,16 +37,23 @@ export class CrashReports {
 
   /** The newest first. */
   async #list(): Promise<Report[]> {
-    const names = (await unlessTrouble(() => readdir(this.folder, { recursive: true }))) ?? [];
+    const within = await filesIn(this.folder);
+    const deeper = await Promise.all(within.map(filesIn));
     const found = await Promise.all(
-      names
-        .filter((name) => name.endsWith(ending))
-        .map(async (name) => {
-          const path = join(this.folder, name);
+      [within, ...deeper]
+        .flat()
+        .filter((path) => path.endsWith(ending))
+        .map(async (path) => {
           const is = await unlessTrouble(() => stat(path));
           return is?.isFile() ? [{ path, bytes: is.size, at: is.mtime }] : [];
         }),
     );
     return found.flat().sort((a, b) => b.at.getTime() - a.at.getTime());
   }
+}
+
+/** Paths of what is in a folder; none where it is none. */
+async function filesIn(folder: string): Promise<string[]> {
+  const names = (await unlessTrouble(() => readdir(folder))) ?? [];
+  return names.map((name) => join(folder, name));
 }
