@@ -1,9 +1,11 @@
 import { chmod, writeFile } from 'node:fs/promises';
-import { readFileSync } from 'node:fs';
+import { spawn } from 'node:child_process';
+import { existsSync, readFileSync } from 'node:fs';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
+import { pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { whatIsMissing } from '../../build/lib/ready.mjs';
 import { needBuilt } from '../../build/lib/start/built.mjs';
@@ -271,6 +273,26 @@ describe('the window of a browser', () => {
     expect(said).toEqual([
       'No runtime: Evenrack opens in a browser window instead (http://127.0.0.1:47170/#example=basil).',
     ]);
+  });
+
+  it('ends with the program, however soon', async () => {
+    const folder = await tempFolder();
+    const browser = await program(`echo > '${folder}/runs'\nexec sleep 100`);
+    const windowFile = join(import.meta.dirname, '../../build/lib/start/browserWindow.mjs');
+    const starter = spawn(process.execPath, [
+      '--input-type=module',
+      '-e',
+      `import { createServer } from 'node:http';
+       import { showInBrowser } from ${JSON.stringify(pathToFileURL(windowFile).href)};
+       const server = createServer().listen(0);
+       const serve = () => Promise.resolve({ url: 'http://127.0.0.1:1/' });
+       const env = { DISPLAY: ':0', EVENRACK_BROWSER: ${JSON.stringify(browser)}, XDG_DATA_HOME: ${JSON.stringify(folder)} };
+       process.exit(await showInBrowser({ why: 'No runtime', example: 'basil', serve, env, say: () => {} }));`,
+    ]);
+    const ended = new Promise((resolve) => starter.on('exit', resolve));
+    while (!existsSync(join(folder, 'runs'))) await pause(20);
+    starter.kill('SIGTERM');
+    expect(await ended).toBe(0);
   });
 
   it('that ends at once is told, and the page stays served', async () => {

@@ -43,7 +43,7 @@ export async function showInBrowser({
     say(`${browser} has not started, ${ended.error}: ${byHand}.`);
     return served ? forever() : 1;
   }
-  if (ended.ms > within) return 0;
+  if (ended.asked || ended.ms > within) return 0;
   if (ended.code === 0 && !served) return 0;
   // A browser may hand the window to one that runs already: the page must stay served then.
   const how = ended.code === 0 ? 'has ended at once' : `has failed at once (${ended.code})`;
@@ -86,11 +86,11 @@ function open(browser, page, profile) {
   const flags = [`--app=${page}`, `--user-data-dir=${profile}`, ...sandboxFlags(), ...quietFlags];
   const child = spawned(browser, flags, { stdio: 'ignore' });
   if ('failed' in child) return { error: child.failed };
-  const untie = tie(child);
+  const { untie, asked } = tie(child);
   return new Promise((resolve) => {
     child.once('error', (error) => resolve({ error: unrunnable(error).failed }));
     child.once('exit', (code, signal) =>
-      resolve({ ms: Date.now() - started, code: code ?? signal }),
+      resolve({ ms: Date.now() - started, code: code ?? signal, asked: asked() }),
     );
   }).finally(untie);
 }

@@ -13,16 +13,24 @@ export function spawned(program, words, options) {
 export const unrunnable = ({ code }) => ({ failed: `it cannot be run (${code})` });
 
 /**
- * What ends this program ends the app. Ctrl+C comes to the app as to this program, which waits for
- * it to close: a second one is what kills.
+ * What ends this program ends the other, and then this one. Ctrl+C comes to both at once, and this
+ * one waits: the other may still have a question; a second Ctrl+C is what kills it.
+ * @returns {{ untie(): void, asked(): boolean }} `asked`: whether somebody asked for the end
  */
 export function tie(child) {
-  const wait = () => undefined;
-  const pass = (signal) => child.kill(signal);
+  let asked = false;
+  const wait = () => (asked = true);
+  const pass = (signal) => {
+    asked = true;
+    child.kill(signal);
+  };
   process.on('SIGINT', wait);
   for (const signal of ['SIGTERM', 'SIGHUP']) process.on(signal, pass);
-  return () => {
-    process.off('SIGINT', wait);
-    for (const signal of ['SIGTERM', 'SIGHUP']) process.off(signal, pass);
+  return {
+    asked: () => asked,
+    untie() {
+      process.off('SIGINT', wait);
+      for (const signal of ['SIGTERM', 'SIGHUP']) process.off(signal, pass);
+    },
   };
 }

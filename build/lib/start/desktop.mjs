@@ -50,7 +50,7 @@ function run(
   });
   if ('failed' in child) return child;
   return new Promise((resolve) => {
-    const untie = tie(child);
+    const { untie, asked } = tie(child);
     const stopWatching = watch(child, sign, { within, say });
     let tail = '';
     child.stderr.on('data', (part) => {
@@ -67,7 +67,8 @@ function run(
       const word = signOf(sign);
       if (word === 'handedOver') say('Evenrack runs already: its window comes to the front.');
       // Ended by the person: Ctrl+C, or the session closed.
-      if (signal === 'SIGINT' || signal === 'SIGTERM' || signal === 'SIGHUP') end({ code: 0 });
+      if (asked() || signal === 'SIGINT' || signal === 'SIGTERM' || signal === 'SIGHUP')
+        end({ code: 0 });
       else if (word === null && stopWatching.gaveUp()) {
         end({ failed: `it showed no window in ${Math.round(within.windowMs / 1000)} s` });
       } else if (code === 0 && word === null) end({ failed: 'it ended without a window' });
