@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { setImmediate as turn } from 'node:timers/promises';
 import { describe, expect, it, vi } from 'vitest';
 import { begin, copy, edit, moveTime, opened, until } from './support/scene';
-import { preventable } from './support/standIn';
+import { preventable } from './support/events';
 import { tempFolder } from './tempFolder';
 
 // Scenes of the main process against a stand-in, in the order of events that Electron documents.
@@ -269,9 +269,10 @@ describe('a page in trouble', () => {
   });
 
   it('whose graphics helper cannot be started does without it from the next start', async () => {
-    const { electron, folder } = await opened();
+    const { electron, folder, log } = await opened();
     const gone = { type: 'GPU', reason: 'launch-failed', exitCode: 1 } as const;
     electron.app.tell('child-process-gone', {} as never, gone);
+    expect(await log()).toContain('from the next start on the driver is done without');
     expect((await begin({ folder })).electron.said).toContain('no acceleration');
     expect(electron.asked).toEqual([]);
   });

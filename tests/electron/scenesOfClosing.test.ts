@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { setImmediate as turn } from 'node:timers/promises';
 import { describe, expect, it, vi } from 'vitest';
 import { begin, copy, edit, moveTime, opened, until } from './support/scene';
-import { preventable } from './support/standIn';
+import { preventable } from './support/events';
 
 // Scenes of closing and ending against a stand-in, in the order of events that Electron documents.
 

@@ -4,7 +4,8 @@ import { setImmediate as turn } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
 import type { FileRef } from '../../shared-types/window/ipc';
 import { begin, copy, edit, moveTime, opened, until, type Scene } from './support/scene';
-import { preventable, type ElectronStandIn } from './support/standIn';
+import { preventable } from './support/events';
+import type { ElectronStandIn } from './support/standIn';
 
 // Scenes of files that the system names, in the order of events that Electron documents.
 

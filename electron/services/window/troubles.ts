@@ -124,7 +124,10 @@ export class Troubles {
     const often = this.#isOften(this.#gpu);
     const { isOff } = this.needs.graphics;
     // At once: Chromium ends the whole program where no way of drawing is left.
-    if (often || reason === 'launch-failed') this.needs.graphics.turnOff();
+    if (often || reason === 'launch-failed') {
+      this.needs.graphics.turnOff();
+      this.needs.note('graphics: from the next start on the driver is done without');
+    }
     if (!often) return;
     this.#gpu.length = 0;
     const way = isOff
