@@ -74,11 +74,7 @@ async function fusesOn(program: string): Promise<string[]> {
   );
 }
 
-const fuses = [
-  'EnableCookieEncryption',
-  'EnableEmbeddedAsarIntegrityValidation',
-  'OnlyLoadAppFromAsar',
-];
+const fuses = ['EnableEmbeddedAsarIntegrityValidation', 'OnlyLoadAppFromAsar'];
 const licences = ['LICENSE.txt', 'THIRD-PARTY-NOTICES.txt'];
 
 // Around a stub: what is proven is what we ask electron-builder for, and that it does it.
