@@ -119,15 +119,13 @@ function refuseUnplaced({ placed }: TrialTable): void {
 /** So many pots at most have a covariance over all of them fitted beside the planned model. */
 const MOST_BESIDE = 4000;
 
-/** Refuses a model beside the planned one that would take minutes. */
+/** Refuses a model beside the planned one that would take long. */
 export function refuseManyPots(
   model: PositionModel,
   { table }: { table: Pick<DataTable, 'rowCount'> },
 ): void {
   if (!hasCovariance(model) || table.rowCount <= MOST_BESIDE) return;
-  throw new Refusal(
-    `with over ${MOST_BESIDE} pots it takes minutes, and it does not give the result`,
-  );
+  throw new Refusal(`with over ${MOST_BESIDE} pots it takes long, and it does not give the result`);
 }
 
 /** Refuses the light at each pot as a covariate where it tells no pot from another. */

@@ -11,14 +11,20 @@ export interface LocalPart {
 
 /** Fewer columns than this within rows of their own are not worth parting a matrix for. */
 const FEWEST = 8;
+/** Multiplications of a QR column by column, n p², that are not worth parting a matrix for either. */
+const FEW_STEPS = 2e6;
 /** A column is looked at where it is zero in all but this share of the rows. */
 const SPARSE = 1 / 8;
 
 /**
  * Parts of the rows with columns of their own, such as the indicators of trays; last the rows that are
- * left, without any. null where there are too few such columns.
+ * left, without any. null where there are too few such columns, or too little to gain.
  */
-export function localParts({ rows: n, columns: p, data }: Matrix): LocalPart[] | null {
+export function localParts(
+  { rows: n, columns: p, data }: Matrix,
+  fewSteps = FEW_STEPS,
+): LocalPart[] | null {
+  if (n * p * p < fewSteps) return null;
   const supports = Array.from({ length: p }, (): number[] => []);
   const most = Math.floor(n * SPARSE);
   for (let i = 0; i < n; i++) {
