@@ -15,6 +15,8 @@ export interface ColumnBlock {
   readonly spans: Int32Array;
   /** B, their cross products. */
   readonly gram: Float64Array;
+  /** The first block with the same spans and B, whose factors are the same; itself if none. */
+  readonly like: number;
   /** T: one row of length `rank` a column. The cross products that count are B − TTᵀ over all blocks. */
   readonly low: Float64Array;
 }
@@ -83,6 +85,25 @@ export function spansOf(
     spans[k] = at < 0 ? columns.length : at;
   });
   return spans;
+}
+
+/** For each of some blocks, the first with the same spans and B. */
+export function alikeBlocks(blocks: readonly Pick<ColumnBlock, 'spans' | 'gram'>[]): number[] {
+  const firsts: number[] = [];
+  return blocks.map(({ spans, gram }, k) => {
+    const found = firsts.find((first) => {
+      const other = blocks[first];
+      return other && sameList(other.spans, spans) && sameList(other.gram, gram);
+    });
+    if (found === undefined) firsts.push(k);
+    return found ?? k;
+  });
+}
+
+function sameList(a: ArrayLike<number>, b: ArrayLike<number>): boolean {
+  if (a.length !== b.length) return false;
+  for (let i = 0; i < a.length; i++) if (a[i] !== b[i]) return false;
+  return true;
 }
 
 /**

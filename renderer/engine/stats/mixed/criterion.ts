@@ -1,5 +1,5 @@
 import { choleskyInPlace, logDeterminant, solveLowerRows } from './cholesky';
-import type { BlockFactor, Factors } from './columnBlocks';
+import type { BlockFactor, ColumnBlock, Factors } from './columnBlocks';
 import { dotRange } from './linalg';
 import type { Reduced } from './reduced';
 import { add, real, whole } from '../../entry';
@@ -26,23 +26,19 @@ export function factorsAt(
   let definite = true;
   let logDet = 0;
   let total = 0;
-  const blocks = all.map(({ columns, spans, gram, low: own }): BlockFactor => {
-    const size = columns.length;
-    const [active, roots] = activeIn(spans, parts.length, ratios);
+  const known: (ActiveFactor | null)[] = [];
+  const blocks = all.map((block, b): BlockFactor => {
+    const shared = known[block.like] ?? activeFactor(block, parts.length, ratios);
+    known[b] = shared;
+    const { active, roots, factor } = shared;
     const a = active.length;
     total += a;
-    const factor = new Float64Array(a * a);
     const lean = new Float64Array(low * a);
     for (let i = 0; i < a; i++) {
-      const root = real(roots, i);
-      const place = whole(active, i);
-      for (let j = 0; j <= i; j++) {
-        factor[i * a + j] = root * real(gram, place * size + whole(active, j)) * real(roots, j);
-      }
-      add(factor, i * a + i, 1);
-      for (let k = 0; k < low; k++) lean[k * a + i] = root * real(own, place * low + k);
+      const from = whole(active, i) * low;
+      for (let k = 0; k < low; k++) lean[k * a + i] = real(roots, i) * real(block.low, from + k);
     }
-    if (!choleskyInPlace(factor, a)) definite = false;
+    if (!shared.definite) definite = false;
     solveLowerRows(factor, a, lean, low);
     logDet += logDeterminant(factor, a);
     return { active, roots, factor, lean };
@@ -65,6 +61,30 @@ export function factorsAt(
   if (!choleskyInPlace(lowFactor, low)) definite = false;
   logDet += logDeterminant(lowFactor, low);
   return { ratios: ratios.slice(), blocks, lowFactor, logDet: definite ? logDet : NaN };
+}
+
+/** What blocks that are alike share at the same ratios: L with LLᵀ = I + Λ^½BΛ^½. */
+interface ActiveFactor extends Pick<BlockFactor, 'active' | 'roots' | 'factor'> {
+  readonly definite: boolean;
+}
+
+function activeFactor(
+  { columns, spans, gram }: ColumnBlock,
+  parts: number,
+  ratios: Float64Array,
+): ActiveFactor {
+  const size = columns.length;
+  const [active, roots] = activeIn(spans, parts, ratios);
+  const a = active.length;
+  const factor = new Float64Array(a * a);
+  for (let i = 0; i < a; i++) {
+    const from = whole(active, i) * size;
+    for (let j = 0; j <= i; j++) {
+      factor[i * a + j] = real(roots, i) * real(gram, from + whole(active, j)) * real(roots, j);
+    }
+    add(factor, i * a + i, 1);
+  }
+  return { active, roots, factor, definite: choleskyInPlace(factor, a) };
 }
 
 function activeIn(

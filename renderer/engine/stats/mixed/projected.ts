@@ -1,5 +1,5 @@
 import { solveLowerRows } from './cholesky';
-import type { BlockFactor } from './columnBlocks';
+import type { BlockFactor, ColumnBlock } from './columnBlocks';
 import type { AtRatios } from './criterion';
 import { addScaled, dotRange, selfProduct } from './linalg';
 import type { Reduced } from './reduced';
@@ -15,21 +15,18 @@ export interface Projected {
 export function project(data: Reduced, at: AtRatios): Projected {
   const { q, b, low } = data;
   const score = new Float64Array(q);
-  const blocks = data.blocks.map(({ columns, gram, low: own }, k) => {
-    const { active, roots, factor, lean } = at.blocks[k] ?? noBlock;
+  const known: ReturnType<typeof projectBlock>[] = [];
+  const blocks = data.blocks.map((block, k) => {
+    const { columns } = block;
+    const factor = at.blocks[k] ?? noBlock;
+    const shared = known[block.like] ?? projectBlock(block, factor);
+    known[k] = shared;
+    const { rows, d } = shared;
+    const { lean } = factor;
     const half = at.halves[k] ?? noBlock.roots;
     const size = columns.length;
-    const a = active.length;
-    const rows = new Float64Array(size * a);
-    for (let j = 0; j < size; j++) {
-      for (let i = 0; i < a; i++) {
-        rows[j * a + i] = real(roots, i) * real(gram, whole(active, i) * size + j);
-      }
-    }
-    solveLowerRows(factor, a, rows, size);
-    const d = selfProduct(rows, size, a);
-    for (let i = 0; i < d.length; i++) d[i] = real(gram, i) - real(d, i);
-    const f = own.slice();
+    const a = factor.active.length;
+    const f = block.low.slice();
     for (let j = 0; j < size; j++) {
       for (let c = 0; c < low; c++) {
         add(f, j * low + c, -dotRange(rows, j * a, lean, c * a, a));
@@ -45,6 +42,25 @@ export function project(data: Reduced, at: AtRatios): Projected {
     return { d, f };
   });
   return { blocks, score };
+}
+
+/** What blocks that are alike share: the rows L⁻¹Λ^½B, and D = B − BΛ^½S⁻¹Λ^½B. */
+function projectBlock(
+  { columns, gram }: ColumnBlock,
+  { active, roots, factor }: BlockFactor,
+): { rows: Float64Array; d: Float64Array } {
+  const size = columns.length;
+  const a = active.length;
+  const rows = new Float64Array(size * a);
+  for (let j = 0; j < size; j++) {
+    for (let i = 0; i < a; i++) {
+      rows[j * a + i] = real(roots, i) * real(gram, whole(active, i) * size + j);
+    }
+  }
+  solveLowerRows(factor, a, rows, size);
+  const d = selfProduct(rows, size, a);
+  for (let i = 0; i < d.length; i++) d[i] = real(gram, i) - real(d, i);
+  return { rows, d };
 }
 
 const noBlock: BlockFactor = {

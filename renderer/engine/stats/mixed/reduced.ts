@@ -1,5 +1,6 @@
 import { dot, denseColumn, sparseDot, type SparseColumn } from '../linear';
 import {
+  alikeBlocks,
   connected,
   paysApart,
   spansOf,
@@ -98,13 +99,15 @@ export function reduceLayout(
     });
     return { ...block, spans: spansOf(block.columns, parts) };
   });
-  return { design, free, q, parts, blocks: spanned, low, left, t, size, along, known: new Map() };
+  const like = alikeBlocks(spanned);
+  const alike = spanned.map((block, k) => ({ ...block, like: like[k] ?? k }));
+  return { design, free, q, parts, blocks: alike, low, left, t, size, along, known: new Map() };
 }
 
 interface Condensed {
   /** Columns of T. */
   readonly low: number;
-  readonly blocks: readonly Omit<ColumnBlock, 'spans'>[];
+  readonly blocks: readonly Omit<ColumnBlock, 'spans' | 'like'>[];
   readonly t: Float64Array;
   readonly along: ReducedLayout['along'];
 }
