@@ -23,6 +23,8 @@ export interface ManyHarvested {
   trial?: Partial<Trial>;
   runs?: number;
   counts?: boolean;
+  /** CPU that its findings may take. */
+  limitMs: number;
 }
 
 const media = factorOf(1, 'pot', 4, { name: 'medium', appliedThrough: 'medium' });
@@ -34,6 +36,7 @@ export const twoThousandPots: readonly ManyHarvested[] = [
     what: 'four media in 40 trays of 50, the best tenth of draws',
     rack: { shelves: 10, traysPerShelf: 4, rows: 5, columns: 10 },
     factors: [media],
+    limitMs: 3000,
     trial: {
       ...byTray,
       ...{ primaryPosition: 'edge', startCovariate: false },
@@ -46,18 +49,23 @@ export const twoThousandPots: readonly ManyHarvested[] = [
     factors: [factorOf(2, 'shelf', 2, { name: 'lamps', appliedThrough: 'light' }), media],
     trial: { scheme: 'split-plot', primaryPosition: 'ar1' },
     runs: 2,
+    limitMs: 3000,
   },
   {
     what: 'three feeds by four media in 84 trays of 24, a smooth surface',
     rack: { shelves: 14, traysPerShelf: 6, rows: 4, columns: 6 },
     factors: [media, factorOf(2, 'pot', 3, { name: 'feed', appliedThrough: 'hand' })],
     trial: { ...byTray, primaryPosition: 'smooth' },
+    // Each of three terms is drawn anew 1,999 times.
+    limitMs: 5000,
   },
   {
     what: 'four media in 4 trays of 500',
     rack: { shelves: 4, traysPerShelf: 1, rows: 20, columns: 25 },
     factors: [media],
     trial: { ...byTray, primaryPosition: 'light' },
+    // All 500 pots of a tray covary.
+    limitMs: 4000,
   },
   {
     what: 'counts under four media in 40 trays of 50',
@@ -65,6 +73,7 @@ export const twoThousandPots: readonly ManyHarvested[] = [
     factors: [media],
     trial: { ...byTray, primaryPosition: 'none' },
     counts: true,
+    limitMs: 3000,
   },
 ];
 
