@@ -22,7 +22,7 @@ type Parted<Name extends JobName> = (
 const FEWEST_RUNS = 50;
 /** Layouts take less each. */
 const FEWEST_LAYOUTS = 2000;
-/** Light that is not shared with another shelf takes so long that few are worth it anywhere. */
+/** Of shelves that share their light with no other. */
 const FEWEST_LIT = 6;
 /** More hands would be more copies of a large rack in memory. */
 const MOST_HANDS = 8;
@@ -77,9 +77,13 @@ export function inCostlyParts(start: StartJob, many: number, here: StartJob): St
     parted[name]?.(input, tell, { start, many, costly: 5 }) ?? here(name, input, tell);
 }
 
-function shelvesParts(input: ShelvesAsked, { many }: Hands, fewest: number): ShelvesAsked[] {
+function shelvesParts(
+  input: ShelvesAsked,
+  { many, costly }: Hands,
+  fewest: number,
+): ShelvesAsked[] {
   const { shelfIds } = input;
-  const parts = Math.min(many, MOST_HANDS, Math.floor(shelfIds.length / fewest));
+  const parts = Math.min(many, MOST_HANDS, Math.floor(shelfIds.length / (costly * fewest)));
   return Array.from({ length: parts }, (_, hand) => ({
     ...input,
     shelfIds: shelfIds.filter((_id, i) => i % parts === hand),

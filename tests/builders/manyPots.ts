@@ -92,3 +92,17 @@ export function manyRecorded(size: ManyPots, open = 0): Plan {
   const values = { m1: list(4, pots.length), m2: list(30, pots.length - open) };
   return { ...plan, records: { ...plan.records, values } };
 }
+
+/** Shelves of two trays in racks of five, eight racks in a row, in a room with matt surfaces. */
+export function roomOfBays(shelves: number): Plan {
+  const plan = manyPots({ ...TWO_HUNDRED_SHELVES, shelves });
+  const stood = plan.rack.shelves.map((shelf, nth): Shelf => {
+    const rack = Math.floor(nth / 5);
+    const xMm = 500 + 1500 * (rack % 8);
+    const yMm = 500 + 1500 * Math.floor(rack / 8);
+    return { ...shelf, heightMm: 300 + 500 * (nth % 5), stands: { xMm, yMm, turnDeg: 0 } };
+  });
+  const size = { widthMm: 13_000, depthMm: 8_000, heightMm: 3_500 };
+  const room = { ...size, walls: 0.6, floor: 0.3, ceiling: 0.7 };
+  return { ...plan, rack: { ...plan.rack, shelves: stood, room } };
+}
