@@ -46,7 +46,8 @@ function AboutEvenrack({ host, onClose }: { host: Host; onClose: () => void }) {
         <p>
           Recent plans, copies of unsaved work and choices are kept in{' '}
           <span className="about-place">{about.dataPlace}</span>. Your plans are where you saved
-          them: plain JSON, with tables as CSV, drawings as SVG and reports as HTML or PDF.
+          them: plain JSON, with tables as CSV, drawings as SVG and reports as HTML or PDF. Plan,
+          Export everything… takes all of a plan along at once.
         </p>
       ) : null}
       {problem ? <p role="alert">{problem}</p> : null}

@@ -48,6 +48,24 @@ test('bad input from the shell: exit code 2, one line, no trace', () => {
   );
 });
 
+test('files that are built to exhaust the memory are refused within 256 MB of it, in one line', async () => {
+  const folder = await tempFolder();
+  await writeFile(join(folder, 'deep.json'), '['.repeat(40_000_000));
+  await writeFile(join(folder, 'wide.csv'), `a,b\n${',1'.repeat(10_000_000)}\n`);
+  const plan = join(root, 'renderer/app/examples/basil.json');
+  for (const words of [
+    ['fit', 'deep.json', '--table', 'wide.csv'],
+    ['record', plan, '--table', 'wide.csv', '--out', 'new'],
+  ]) {
+    const { status, stderr } = spawnSync(process.execPath, ['build/batch.mjs', ...words], {
+      cwd: root,
+      encoding: 'utf8',
+      env: { ...env(folder), NODE_OPTIONS: '--max-old-space-size=256' },
+    });
+    expect({ status, lines: stderr.trim().split('\n').length }).toEqual({ status: 2, lines: 1 });
+  }
+});
+
 test.runIf(process.platform === 'linux')('a full disk is said in a sentence', async () => {
   const full = await open('/dev/full', 'w');
   const { status, stderr } = batch(root, ['--version'], full.fd);
