@@ -2,7 +2,7 @@ import type { BlockProjection } from './blocks';
 import { add, real, whole } from '../../entry';
 
 /** Below so many rows a combination it costs more to sort them than to take them as they come. */
-const FEW = 6;
+const FEW = 8;
 
 /**
  * Sums of P over the rows of each two of `m` combinations, symmetric, into `to` (m × m): n²/2 additions
