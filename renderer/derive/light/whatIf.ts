@@ -4,6 +4,7 @@ import type { Rack, Reflectances, Shelf } from '../../../shared-types/rack';
 import { canopyHeightMm, canopyOver } from '../../engine/geometry';
 import type { ShelfInRoom } from '../../engine/lamps';
 import {
+  followPhotons,
   lampKwhPerDay,
   lightEnergy,
   shelfAfter,
@@ -121,6 +122,10 @@ const energyMemo = memo((rack: Rack, light: LightPlan, days: number) =>
 /** Electricity of the lamps a day, kWh: where their photons go takes long on a large rack. */
 export const kwhPerDayOf = ({ rack, light }: Plan): Attempt<number> =>
   attempt(() => lampKwhPerDay(rack, light));
+
+/** Follows the photons of all lamps, a shelf at each step, for `lightEnergyOf` to have them at once. */
+export const photonsInSteps = ({ rack, light }: Plan): Generator<void> =>
+  followPhotons(rack, light);
 
 /** Electricity of the lamps over so many days, and where their photons go. */
 export function lightEnergyOf(plan: Plan, days: number): Attempt<LightEnergy> {

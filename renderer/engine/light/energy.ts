@@ -108,6 +108,12 @@ interface Photons {
   tops: number;
 }
 
+interface Followed {
+  restsOn: readonly unknown[];
+  photons: Photons | null;
+}
+const followed = new WeakMap<Shelf, Followed>();
+
 /** Null where the shelf's light cannot be computed: a notice says why, and power is known still. */
 function photonsOfShelf(
   rack: Rack,
@@ -115,7 +121,21 @@ function photonsOfShelf(
   lightPlan: LightPlan,
   reflected: boolean,
 ): Photons | null {
-  return unlessRefused(() => countPhotons(rack, shelf, lightPlan, reflected));
+  const { canopyAt, photoperiodHours } = lightPlan;
+  const restsOn = [rack.lampKinds, canopyAt, photoperiodHours, reflected];
+  const last = followed.get(shelf);
+  if (last && restsOn.every((part, i) => part === last.restsOn[i])) return last.photons;
+  const photons = unlessRefused(() => countPhotons(rack, shelf, lightPlan, reflected));
+  followed.set(shelf, { restsOn, photons });
+  return photons;
+}
+
+/** Follows the photons of a rack, a shelf at each step: what asks for them afterwards has them at once. */
+export function* followPhotons(rack: Rack, lightPlan: LightPlan): Generator<void> {
+  for (const shelf of rack.shelves) {
+    photonsOfShelf(rack, shelf, lightPlan, true);
+    yield;
+  }
 }
 
 function countPhotons(rack: Rack, shelf: Shelf, lightPlan: LightPlan, reflected: boolean): Photons {
