@@ -68,7 +68,10 @@ describe('a start of Electron', () => {
       failed: 'the system lacks the library libnss3.so',
     });
     expect(await runDesktop(await program('exit 133'), [], { stderr: deaf })).toEqual({
-      failed: 'it ended with code 133',
+      failed: 'it aborted at once, as it does where its sandbox cannot be made',
+    });
+    expect(await runDesktop(await program('exit 7'), [], { stderr: deaf })).toEqual({
+      failed: 'it ended with code 7',
     });
     expect(await runDesktop('/nowhere/electron', [], { stderr: deaf })).toEqual({
       failed: 'it cannot be run (ENOENT)',

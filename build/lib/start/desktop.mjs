@@ -124,5 +124,9 @@ function whyEnded(code, signal, tail) {
     const match = sign.exec(tail);
     if (match) return words.replace('$1', match[1] ?? '');
   }
+  // An abort of Chromium's own, which is mostly this where it says nothing: 128 and SIGTRAP, 5.
+  if (code === 133 || signal === 'SIGTRAP') {
+    return 'it aborted at once, as it does where its sandbox cannot be made';
+  }
   return signal ? `it was ended by ${signal}` : `it ended with code ${code}`;
 }
