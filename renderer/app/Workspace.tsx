@@ -1,5 +1,5 @@
 import { useDeferredValue, useMemo } from 'react';
-import type { Notice } from '../../shared-types/notice';
+import type { Notice, Stage } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
 import { RackCanvas, type RackLook } from '../canvas';
 import { noticesOf, noticesToTell } from '../derive';
@@ -12,7 +12,7 @@ import { useLightShown } from '../panes/light';
 import { useKept, usePlanStore, useSession } from '../store/context';
 import { useAsShown } from '../store';
 import { useCurrentOutcome } from '../store/findingsContext';
-import { Scroller } from '../ui';
+import { EmptyState, Scroller } from '../ui';
 import { HostContext } from '../store/hostContext';
 import type { FileActions } from './files/files';
 import { BlindBanner } from './BlindBanner';
@@ -59,7 +59,9 @@ function Standing(props: {
   const stage = useSession((s) => s.stage);
   const { of: judgement, done, none } = useJudgement(plan);
   const notices = judgement.ok ? judgement.value : NONE;
-  const look = useLook(plan, notices);
+  // Before the light of many shelves is known, the stage that shows it would hold up the window.
+  const waits = none && stage === 'light';
+  const look = useLook(plan, notices, waits ? 'rack' : stage);
   if (!look) return null;
   const { Side, width } = stageViews[stage];
   return (
@@ -67,7 +69,7 @@ function Standing(props: {
       <Guard part="The list of stages" files={files}>
         <Rail notices={none ? null : notices} />
       </Guard>
-      <RackArea plan={plan} look={look} notices={notices} files={files} done={done} />
+      <RackArea {...{ plan, look, notices, files, done, waits }} />
       {/* A stage opens at its top, wherever the last one was left; so does another run. */}
       <aside
         key={`${stage} ${plan.runId}`}
@@ -78,7 +80,13 @@ function Standing(props: {
         <h2 className="visually-hidden">{labelOf(stage)}: details</h2>
         <Caption stage={stage} />
         <Guard part="This stage" files={files}>
-          <Side />
+          {waits ? (
+            <EmptyState title="The light is being worked out">
+              Its figures and its picture are shown once all shelves are done.
+            </EmptyState>
+          ) : (
+            <Side />
+          )}
         </Guard>
       </aside>
       <Guard part="The list of notices" files={files}>
@@ -132,10 +140,13 @@ interface Judgement {
 }
 
 /** How this stage paints the rack; null: no plan is open. */
-function useLook(plan: Plan | null, notices: readonly Notice[]): Attempt<RackLook> | null {
+function useLook(
+  plan: Plan | null,
+  notices: readonly Notice[],
+  stage: Stage,
+): Attempt<RackLook> | null {
   // As treated, where this stage shows the rack so.
   const asShown = useAsShown(plan);
-  const stage = useSession((s) => s.stage);
   const outcome = useCurrentOutcome();
   const view = stageViews[stage];
   const blind = useSession((s) => s.entryBy === 'second');
@@ -163,8 +174,9 @@ function RackArea(props: {
   notices: readonly Notice[];
   files: FileActions;
   done: number | null;
+  waits: boolean;
 }) {
-  const { plan, look, notices, files, done } = props;
+  const { plan, look, notices, files, done, waits } = props;
   const { Toolbar, Legend, onPlace, ...view } = stageViews[useSession((s) => s.stage)];
   const Beside = anyBlindedSince(plan) === null ? view.Beside : undefined;
   return (
@@ -192,7 +204,7 @@ function RackArea(props: {
         ) : null}
       </div>
       <ExampleSteps />
-      {Legend ? (
+      {Legend && !waits ? (
         <Scroller className="rack-legend" label="Legend">
           <Guard part="The legend" files={files}>
             <Legend />

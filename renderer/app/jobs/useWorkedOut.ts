@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { lightToDo, type LightToDo, type RunningJob, type StartJob } from '../../derive';
+import { lightToDo, type RunningJob, type StartJob } from '../../derive';
 import { usePlanStore } from '../../store/context';
 import { useStartJob } from '../../store/jobsContext';
 
@@ -31,8 +31,7 @@ export function useWorkedOut(plan: Plan | null): WorkedOut {
       setKnown(null);
       return undefined;
     }
-    const todo = lightToDo(plan);
-    const work = inTurn(todo, startJob, setShare);
+    const work = inTurn(plan, startJob, setShare);
     setShare(0);
     // What goes wrong in a worker goes wrong again, and is told, where the light is asked for.
     const end = () => setKnown({ plan, copyId });
@@ -48,15 +47,12 @@ export function useWorkedOut(plan: Plan | null): WorkedOut {
 const isSmall = ({ shelves, room }: Plan['rack']): boolean =>
   shelves.length <= (room ? AT_ONCE_IN_ROOM : AT_ONCE);
 
-/** One after the other; each takes all processors. Cancelled, it never ends. */
-function inTurn(
-  todo: readonly LightToDo[],
-  startJob: StartJob,
-  tell: (share: number) => void,
-): RunningJob<void> {
+/** The rack as drawn and as treated, one after the other; each takes all processors. Cancelled, it never ends. */
+function inTurn(plan: Plan, startJob: StartJob, tell: (share: number) => void): RunningJob<void> {
   let cancelled = false;
   let job: RunningJob<unknown> | null = null;
   const work = async () => {
+    const todo = lightToDo(plan);
     for (const [nth, { asked, keep }] of todo.entries()) {
       const one = startJob('lightFigures', asked, (done, total) => {
         if (!cancelled) tell((nth + done / total) / todo.length);
