@@ -1,3 +1,4 @@
+import { produce } from 'immer';
 import { describe, expect, it } from 'vitest';
 import {
   gridThatFits,
@@ -7,7 +8,8 @@ import {
   turnedBounds,
   walkingOrder,
 } from '../../../renderer/engine/geometry';
-import type { PotGrid, Shelf, Tray } from '../../../shared-types/rack';
+import type { PotGrid, Rack, Shelf, Tray } from '../../../shared-types/rack';
+import { samplePlan } from '../../builders/samplePlan';
 
 const grid: PotGrid = {
   pattern: 'square',
@@ -116,5 +118,40 @@ describe('positions', () => {
     const box = turnedBounds({ xMm: 100, yMm: 50 }, 60, 20, 90);
     expect(box.widthMm).toBeCloseTo(20, 9);
     expect(box.depthMm).toBeCloseTo(60, 9);
+  });
+});
+
+describe('pots that are listed already', () => {
+  const { rack } = samplePlan();
+  const listsOf = ({ shelves }: Rack) =>
+    shelves.flatMap((shelf) => shelf.trays.map((tray) => potsOfTray(shelf, tray)));
+  const changed = (change: (rack: Rack) => void) => listsOf(produce(rack, change));
+
+  it('are the same list in every tray but the one that moved', () => {
+    const before = listsOf(rack);
+    const after = changed(({ shelves: [shelf] }) => {
+      for (const tray of shelf?.trays.slice(0, 1) ?? []) tray.xMm += 10;
+    });
+    expect(after.map((pots, i) => pots === before[i])).toEqual(before.map((_, i) => i > 0));
+    expect(after[0]?.[0]?.xMm).toBe((before[0]?.[0]?.xMm ?? NaN) + 10);
+  });
+
+  it('are listed anew where what they stand on changed', () => {
+    const before = listsOf(rack);
+    const after = changed(({ shelves: [shelf] }) => {
+      if (shelf) shelf.number = 77;
+    });
+    expect(after[0]?.[0]?.code).toMatch(/^77/);
+    expect(after[0]).not.toBe(before[0]);
+  });
+
+  it('follow a draft while it changes', () => {
+    changed(({ shelves: [shelf] }) => {
+      const [tray] = shelf?.trays ?? [];
+      if (!shelf || !tray?.grid) throw new Error('the sample has pots');
+      const many = potsOfTray(shelf, tray).length;
+      tray.grid.rows += 1;
+      expect(potsOfTray(shelf, tray).length).toBe(many + tray.grid.columns);
+    });
   });
 });
