@@ -1,4 +1,5 @@
 import type { Severity } from '../../../shared-types/notice';
+import { memo } from '../../derive/memo';
 import { parseRef } from '../../document/queries/refs';
 import type { RackLook } from '../look';
 import type { Scene } from '../plane/scene';
@@ -23,22 +24,31 @@ interface Ringed {
   round: boolean;
 }
 
-/** What a notice is about and can be seen. */
-function ringedIn(pen: Pen, scene: Scene, look: RackLook): Ringed[] {
-  const { width, height } = pen.size;
-  return [...look.ringed].flatMap(([ref, severity]) => {
-    const box = outlineOf(scene, ref);
-    if (!box) return [];
-    const r = pixelRect(pen.view, box);
-    if (r.x > width || r.y > height || r.x + r.w < 0 || r.y + r.h < 0) return [];
-    return [{ r, severity, round: parseRef(ref)?.kind === 'pot' && fromAbove(scene.view) }];
-  });
-}
+/** What a notice is about and can be seen; rings and signs of one picture ask alike. */
+const ringedIn = memo(
+  (
+    view: Pen['view'],
+    width: number,
+    height: number,
+    scene: Scene,
+    ringed: RackLook['ringed'],
+  ): readonly Ringed[] =>
+    [...ringed].flatMap(([ref, severity]) => {
+      const box = outlineOf(scene, ref);
+      if (!box) return [];
+      const r = pixelRect(view, box);
+      if (r.x > width || r.y > height || r.x + r.w < 0 || r.y + r.h < 0) return [];
+      return [{ r, severity, round: parseRef(ref)?.kind === 'pot' && fromAbove(scene.view) }];
+    }),
+);
+
+const seenBy = ({ view, size }: Pen, scene: Scene, { ringed }: RackLook): readonly Ringed[] =>
+  ringedIn(view, size.width, size.height, scene, ringed);
 
 /** Rings round the things a notice is about: the line tells the severity, colour repeats it. */
 export function paintRings(pen: Pen, scene: Scene, look: RackLook): void {
   const { ctx, colours } = pen;
-  for (const { r, severity, round } of ringedIn(pen, scene, look)) {
+  for (const { r, severity, round } of seenBy(pen, scene, look)) {
     ctx.strokeStyle = colours[severity];
     ctx.lineWidth = severity === 'stop' ? 3 : 2;
     ctx.setLineDash(severity === 'stop' ? [] : severity === 'warn' ? [7, 3] : [2, 3]);
@@ -53,7 +63,7 @@ export function paintRings(pen: Pen, scene: Scene, look: RackLook): void {
 /** Signs on the rings, each at the first of its places that no word and no other sign takes. */
 export function paintSigns(pen: Pen, scene: Scene, look: RackLook): void {
   const taken = [...(pen.labels ?? [])];
-  for (const { r, severity, round } of ringedIn(pen, scene, look)) {
+  for (const { r, severity, round } of seenBy(pen, scene, look)) {
     if (r.w < LEAST_PX) continue;
     const half = round ? Math.min(SIGN_PX, r.w * SHARE_OF_POT) : SIGN_PX;
     const places = round ? placesRound(r) : placesAlong(r);

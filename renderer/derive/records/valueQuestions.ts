@@ -135,14 +135,19 @@ export function valueQuestions(plan: Plan): ValueQuestion[] {
   return questionsOf(trial, records, layout, measuredPotsOf(rack, layout));
 }
 
+const questionKey = ({ kind, about }: { kind: string; about: readonly string[] }): string =>
+  `${kind} ${[...about].sort().join(' ')}`;
+
 const openByCell = memo(
   (questions: readonly ValueQuestion[], accepted: ReturnType<typeof acceptedIn>) => {
-    const settled = new Set(accepted.map((a) => `${a.kind} ${[...a.about].sort().join(' ')}`));
+    const settled = new Set(accepted.map(questionKey));
     const open = new Map<string, ValueQuestion[]>();
     for (const question of questions) {
-      if (settled.has(`${question.kind} ${[...question.about].sort().join(' ')}`)) continue;
+      if (settled.size > 0 && settled.has(questionKey(question))) continue;
       const cell = cellKey(question.measurementId, question.potId);
-      open.set(cell, [...(open.get(cell) ?? []), question]);
+      const list = open.get(cell);
+      if (list) list.push(question);
+      else open.set(cell, [question]);
     }
     return open;
   },

@@ -4,7 +4,8 @@ import { medianInPlace, medianOfSorted, MAD_TO_SD } from './robust';
 
 /*
  * A column as numbers in the order of its pots. Every typed value asks about its whole column: what
- * goes through ten thousand pots then looks nothing up by a pot's name.
+ * goes through ten thousand pots then looks nothing up by a pot's name, and in plain loops: each
+ * number that is handed to a function is a thing of its own to be cleared away.
  */
 
 const read = new WeakMap<object, { pots: readonly Pot[]; figures: Float64Array }>();
@@ -41,9 +42,10 @@ export function livingFigures({
 /** Logarithms of the values above 0; NaN: the others. */
 export function logsOf(figures: Float64Array): Float64Array {
   const logs = new Float64Array(figures.length);
-  figures.forEach((value, i) => {
+  for (let i = 0; i < figures.length; i++) {
+    const value = figures[i] ?? NaN;
     logs[i] = value > 0 ? Math.log(value) : NaN;
-  });
+  }
   return logs;
 }
 
@@ -97,22 +99,23 @@ export interface Grouped {
 export function grouped(figures: Float64Array, { of, names }: Groups): Grouped {
   const ends = new Uint32Array(names.length + 1);
   let known = 0;
-  figures.forEach((value, i) => {
-    if (Number.isNaN(value)) return;
+  for (let i = 0; i < figures.length; i++) {
+    if (Number.isNaN(figures[i])) continue;
     const next = (of[i] ?? 0) + 1;
     ends[next] = (ends[next] ?? 0) + 1;
     known += 1;
-  });
+  }
   for (let g = 1; g < ends.length; g++) ends[g] = (ends[g] ?? 0) + (ends[g - 1] ?? 0);
   const at = ends.slice();
   const all = new Float64Array(known);
-  figures.forEach((value, i) => {
-    if (Number.isNaN(value)) return;
+  for (let i = 0; i < figures.length; i++) {
+    const value = figures[i] ?? NaN;
+    if (Number.isNaN(value)) continue;
     const group = of[i] ?? 0;
     const place = at[group] ?? 0;
     all[place] = value;
     at[group] = place + 1;
-  });
+  }
   return { all, one: (group) => all.subarray(ends[group], ends[group + 1]) };
 }
 
@@ -133,11 +136,12 @@ export function mediansBy(figures: Float64Array, groups: Groups): Float64Array {
 export function knownOf(figures: Float64Array): Float64Array {
   const known = new Float64Array(figures.length);
   let many = 0;
-  figures.forEach((value) => {
-    if (Number.isNaN(value)) return;
+  for (let i = 0; i < figures.length; i++) {
+    const value = figures[i] ?? NaN;
+    if (Number.isNaN(value)) continue;
     known[many] = value;
     many += 1;
-  });
+  }
   return known.subarray(0, many);
 }
 

@@ -115,7 +115,10 @@ function fitOf(source: SlipSource, logs: Float64Array, step: number) {
 /** Values less the median of their group; what is not known stays so. */
 function without(values: Float64Array, groups: Groups): Float64Array {
   const medians = mediansBy(values, groups);
-  return values.map((value, i) => value - (medians[groups.of[i] ?? 0] ?? NaN));
+  const left = new Float64Array(values.length);
+  for (let i = 0; i < values.length; i++)
+    left[i] = (values[i] ?? NaN) - (medians[groups.of[i] ?? 0] ?? NaN);
+  return left;
 }
 
 /** Robust standard deviation about 0, of the values that are known; none: endless. */

@@ -26,13 +26,11 @@ const LIKELIER = 12;
  */
 export function shiftedValues({ pots, values, before }: SlipSource): ShiftedValues[] {
   if (!before) return [];
-  const [figures, began] = [figuresOf(pots, values), figuresOf(pots, before.values)];
+  const columns = { later: figuresOf(pots, values), earlier: figuresOf(pots, before.values) };
   return [...traysWalked(pots)].flatMap(([trayId, { own, at: places }]) => {
-    const later = places.map((i) => figures[i] ?? NaN);
-    const earlier = places.map((i) => began[i] ?? NaN);
-    const found = ([1, -1] as const)
-      .flatMap((by) => bestTail(later, earlier, by))
-      .sort((a, b) => b.likelier - a.likelier)[0];
+    const onward = bestTail(columns, places, 1);
+    const back = bestTail(columns, places, -1);
+    const found = (back?.likelier ?? 0) > (onward?.likelier ?? 0) ? back : onward;
     if (!found) return [];
     const { at, by, asRecorded, moved } = found;
     return [{ trayId, pots: own.slice(at), by, asRecorded, moved }];
@@ -71,12 +69,14 @@ interface Tail {
   moved: number;
 }
 
-/** NaN: no value. */
-type Column = readonly number[];
+/** The values of all pots, NaN where there is none. */
+interface Columns {
+  later: Float64Array;
+  earlier: Float64Array;
+}
 
 /** Sums over pairs, from the tray's end towards its front. */
 class Pairs {
-  private n = 0;
   private x = 0;
   private y = 0;
   private xx = 0;
@@ -84,7 +84,6 @@ class Pairs {
   private xy = 0;
 
   add(x: number, y: number): void {
-    this.n += 1;
     this.x += x;
     this.y += y;
     this.xx += x * x;
@@ -92,36 +91,41 @@ class Pairs {
     this.xy += x * y;
   }
 
-  get count(): number {
-    return this.n;
-  }
-
-  get correlation(): number {
-    const sxx = this.xx - (this.x * this.x) / this.n;
-    const syy = this.yy - (this.y * this.y) / this.n;
-    const sxy = this.xy - (this.x * this.y) / this.n;
+  /** Of the `n` pairs that were added. */
+  correlation(n: number): number {
+    const sxx = this.xx - (this.x * this.x) / n;
+    const syy = this.yy - (this.y * this.y) / n;
+    const sxy = this.xy - (this.x * this.y) / n;
     return sxx > 0 && syy > 0 ? sxy / Math.sqrt(sxx * syy) : 0;
   }
 }
 
-function bestTail(later: Column, earlier: Column, by: 1 | -1): Tail[] {
-  const [straight, moved] = [new Pairs(), new Pairs()];
+/** `places`: where the pots of a tray stand in the columns, in walking order. */
+function bestTail({ later, earlier }: Columns, places: readonly number[], by: 1 | -1): Tail | null {
+  const straight = new Pairs();
+  const shifted = new Pairs();
   let best: Tail | null = null;
-  for (let at = later.length - 1; at >= 0; at--) {
-    const y = later[at] ?? NaN;
-    const [own, beside] = [earlier[at] ?? NaN, earlier[at - by] ?? NaN];
+  let n = 0;
+  for (let at = places.length - 1; at >= 0; at--) {
+    const place = places[at] ?? NaN;
+    const y = later[place] ?? NaN;
+    const own = earlier[place] ?? NaN;
+    const beside = earlier[places[at - by] ?? NaN] ?? NaN;
     // Only pots that have both take part, so that the two are judged by the same values.
     if (Number.isNaN(y + own + beside)) continue;
     straight.add(own, y);
-    moved.add(beside, y);
-    if (moved.count < FEWEST) continue;
-    const [r0, r1] = [straight.correlation, moved.correlation];
-    if (r1 <= Math.max(r0, 0)) continue;
-    const likelier =
-      (moved.count / 2) * Math.log((1 - Math.max(r0, 0) ** 2) / Math.max(1 - r1 * r1, 1e-9));
+    shifted.add(beside, y);
+    n += 1;
+    if (n < FEWEST) continue;
+    const moved = shifted.correlation(n);
+    if (moved <= 0) continue;
+    const asRecorded = straight.correlation(n);
+    if (moved <= asRecorded) continue;
+    const unexplained = 1 - Math.max(asRecorded, 0) ** 2;
+    const likelier = (n / 2) * Math.log(unexplained / Math.max(1 - moved * moved, 1e-9));
     if (likelier >= LIKELIER && likelier > (best?.likelier ?? 0)) {
-      best = { at, by, likelier, asRecorded: r0, moved: r1 };
+      best = { at, by, likelier, asRecorded, moved };
     }
   }
-  return best ? [best] : [];
+  return best;
 }
