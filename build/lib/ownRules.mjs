@@ -68,6 +68,14 @@ export default {
         },
       }),
     ),
+    'no-literal-spread': rule(
+      'What is written as an object is not spread into the object around it.',
+      (report) => ({
+        SpreadElement(node) {
+          if (node.argument.type === 'ObjectExpression') report(node);
+        },
+      }),
+    ),
     'one-fold': rule('What folds away is a Fold (renderer/ui).', (report) => ({
       JSXOpeningElement(node) {
         if (node.name.name === 'details') report(node);

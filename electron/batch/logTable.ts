@@ -80,13 +80,19 @@ function reportOf(plan: Plan, { shape, figures, leftOut, blank, readings, units 
       takenFor: unitId === null || unitId === undefined ? null : deliveredUnitName(plan, unitId),
     })),
     logged: figures.map(({ unitId, day, measure, was, ...figure }) => ({
-      ...{ unit: deliveredUnitName(plan, unitId), day, measure, ...figure },
+      unit: deliveredUnitName(plan, unitId),
+      day,
+      measure,
+      ...figure,
       ...(was === null || was === figure.value ? {} : { replaces: was }),
     })),
     leftOut: leftOut.map(({ line, column, text, why }) => ({
-      ...{ line, ...(column === null ? {} : { cell: cellName(column, line) }) },
-      ...{ found: text, why },
+      line,
+      ...(column === null ? {} : { cell: cellName(column, line) }),
+      found: text,
+      why,
     })),
-    ...{ readings, blank },
+    readings,
+    blank,
   };
 }

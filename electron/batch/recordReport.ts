@@ -23,8 +23,11 @@ export function recordReport(plan: Plan, { preview, shape }: SheetPreview) {
     })),
     taken: preview.cells.flatMap((cell) => takenOf(cell, label)),
     leftOut: leftOutOf(preview).map(({ line, column, code, text, why }) => ({
-      ...{ line, ...(column === null ? {} : { cell: cellName(column, line) }) },
-      ...{ pot: code, found: text, why },
+      line,
+      ...(column === null ? {} : { cell: cellName(column, line) }),
+      pot: code,
+      found: text,
+      why,
     })),
     blank: preview.cells.filter(({ outcome }) => outcome.kind === 'blank').length,
     missingPots: preview.missingPots.map(({ code }) => code),

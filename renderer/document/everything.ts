@@ -42,14 +42,26 @@ function putTable(
 }
 
 const READING_HEAD = [
-  ...['shelf', 'x (mm)', 'y (mm)', 'z (mm)', 'value', 'unit', 'lux per PPFD'],
-  ...['spectrum', 'date', 'taken in run', 'note'],
+  'shelf',
+  'x (mm)',
+  'y (mm)',
+  'z (mm)',
+  'value',
+  'unit',
+  'lux per PPFD',
+  'spectrum',
+  'date',
+  'taken in run',
+  'note',
 ];
 
 const readingLines = (plan: Plan): CellOut[][] =>
   plan.light.readings.map((reading) => [
     nameOf(plan, refTo('shelf', reading.shelfId)),
-    ...[reading.xMm, reading.yMm, reading.zMm, reading.value],
+    reading.xMm,
+    reading.yMm,
+    reading.zMm,
+    reading.value,
     reading.unit === 'ppfd' ? 'µmol m⁻² s⁻¹' : 'lux',
     reading.luxPerPpfd,
     reading.spectrum ?? '',
@@ -76,7 +88,9 @@ const photoOf = (plan: Plan, id: string): string =>
   `incident-${hasSeveralRuns(plan) ? `${plan.runId}-` : ''}${id}.jpg`;
 
 const DELIVERED_HEAD = [
-  ...['run', 'unit', 'date'],
+  'run',
+  'unit',
+  'date',
   ...deliveredMeasures.map((measure) => {
     const { name, unit } = deliveredTraits[measure];
     return unit === '' ? name : `${name} (${unit})`;

@@ -111,7 +111,12 @@ function flattened(
   const { plants, swap, layout, records } = run;
   return {
     ...shared,
-    ...{ runId: run.id, rack, light, flood, layout, records },
+    runId: run.id,
+    rack,
+    light,
+    flood,
+    layout,
+    records,
     trial: plan.trial && trialIn(plan.trial, run, settings),
     ...(plants ? { plants } : {}),
     ...(swap ? { swap } : {}),

@@ -11,7 +11,12 @@ export function noticesOfStage(stage: Stage) {
     remedy: string,
     mend?: Mend,
   ): Notice => ({
-    ...{ kind, severity, stage, about, text: capital(text), remedy },
+    kind,
+    severity,
+    stage,
+    about,
+    text: capital(text),
+    remedy,
     ...(mend ? { mend } : {}),
   });
 }

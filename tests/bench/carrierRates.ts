@@ -17,7 +17,8 @@ export interface CarrierCase {
 }
 
 const zone = (n: number, shelves: readonly number[]) => ({
-  ...{ id: `z${n}`, name: `Reservoir ${n}` },
+  id: `z${n}`,
+  name: `Reservoir ${n}`,
   trayIds: shelves.flatMap((s) => [`t${s}01`, `t${s}02`]),
 });
 
@@ -41,24 +42,29 @@ const each = [1, 2, 3, 4].map((n) => zone(n, [n]));
 export const carrierCases: readonly CarrierCase[] = [
   {
     name: 'light on single pots, lit by the shelf',
-    ...{ input: caseOf(4, 'pot', 'light', []), judgedBy: 'between shelves' },
+    input: caseOf(4, 'pot', 'light', []),
+    judgedBy: 'between shelves',
   },
   {
     name: 'feed on trays, a reservoir a level',
-    ...{ input: caseOf(2, 'tray', 'water', each.slice(0, 2)), judgedBy: null },
+    input: caseOf(2, 'tray', 'water', each.slice(0, 2)),
+    judgedBy: null,
   },
   {
     name: 'feed on trays, two reservoirs a level',
-    ...{ input: caseOf(4, 'tray', 'water', each), judgedBy: 'between reservoirs' },
+    input: caseOf(4, 'tray', 'water', each),
+    judgedBy: 'between reservoirs',
   },
   {
     name: 'feed on trays, both levels from one reservoir',
-    ...{ input: caseOf(4, 'tray', 'water', [zone(1, [1, 2, 3, 4])]), judgedBy: null },
+    input: caseOf(4, 'tray', 'water', [zone(1, [1, 2, 3, 4])]),
+    judgedBy: null,
   },
   {
     // What the case before is to a plan that knows of no reservoir: sound, with nothing to find.
     name: 'feed on trays, nothing said of reservoirs',
-    ...{ input: caseOf(4, 'tray', null, []), judgedBy: 'between trays' },
+    input: caseOf(4, 'tray', null, []),
+    judgedBy: 'between trays',
   },
 ];
 
@@ -84,15 +90,23 @@ export function carrierRates({ input }: CarrierCase, runs: number, seed: string)
       ...input,
       wetDepthByPot: new Map(),
       model: {
-        ...{ perUmol: 0.02, edgeEffect: -0.5, plantSd: 1, traySd: 0.5, shelfSd: 1 },
-        ...{ deadShare: 0.04, startCorrelation: 0 },
+        perUmol: 0.02,
+        edgeEffect: -0.5,
+        plantSd: 1,
+        traySd: 0.5,
+        shelfSd: 1,
+        deadShare: 0.04,
+        startCorrelation: 0,
       },
       effects: { levels: {}, interactions: [] },
-      ...{ runs, seed },
+      runs,
+      seed,
     }).factors;
     if (!factor) throw new Error('the trial has a factor');
     return {
-      ...{ runs, stops, answer: factor.falseAlarm },
+      runs,
+      stops,
+      answer: factor.falseAlarm,
       potsAsUnits: factor.potsAsUnits?.falseAlarm ?? null,
       judgedBy: factor.falseAlarm && factor.errorTerm,
       refusal: factor.falseAlarm ? null : factor.says,
@@ -100,7 +114,11 @@ export function carrierRates({ input }: CarrierCase, runs: number, seed: string)
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
     return {
-      ...{ runs, stops, answer: null, potsAsUnits: null, judgedBy: null },
+      runs,
+      stops,
+      answer: null,
+      potsAsUnits: null,
+      judgedBy: null,
       refusal: error.message,
     };
   }

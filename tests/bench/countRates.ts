@@ -33,17 +33,20 @@ export const countCases: readonly CountCase[] = [
   {
     name: '5 × 5 Latin square',
     rack: rackOf({ shelves: 1, traysPerShelf: 1, rows: 5, columns: 5 }),
-    ...{ levels: 5, trial: { scheme: 'latin-square' } },
+    levels: 5,
+    trial: { scheme: 'latin-square' },
   },
   {
     name: 'four blocks of four',
     rack: rackOf({ shelves: 4, traysPerShelf: 1, rows: 2, columns: 2 }),
-    ...{ levels: 4, trial: { scheme: 'complete-blocks', blocks: { by: 'tray' } } },
+    levels: 4,
+    trial: { scheme: 'complete-blocks', blocks: { by: 'tray' } },
   },
   {
     name: 'four blocks of five, three pots of each',
     rack: rackOf({ shelves: 4, traysPerShelf: 1, rows: 3, columns: 5 }),
-    ...{ levels: 5, trial: { scheme: 'complete-blocks', blocks: { by: 'tray' } } },
+    levels: 5,
+    trial: { scheme: 'complete-blocks', blocks: { by: 'tray' } },
   },
 ];
 
@@ -95,12 +98,23 @@ export function countedAlike(
 ): Record<Analysis, number | null> {
   const { rack, levels } = one;
   const measurement: Measurement = {
-    ...{ id: 'm1', name: 'Flowers', kind: 'count', unit: '', decimals: 0, timepoint: 'harvest' },
-    ...{ date: '2026-03-30', lowest: null, highest: null, scale: 'quasi-poisson' },
+    id: 'm1',
+    name: 'Flowers',
+    kind: 'count',
+    unit: '',
+    decimals: 0,
+    timepoint: 'harvest',
+    date: '2026-03-30',
+    lowest: null,
+    highest: null,
+    scale: 'quasi-poisson',
   };
   const trial = trialOf([factorOf(1, 'pot', levels)], {
-    ...{ startDate: '2026-03-02', harvestDate: '2026-03-30', primaryOutcomeId: 'm1' },
-    ...{ measurements: [measurement], ...one.trial },
+    startDate: '2026-03-02',
+    harvestDate: '2026-03-30',
+    primaryOutcomeId: 'm1',
+    measurements: [measurement],
+    ...one.trial,
   });
   const ppfdByPot = new Map<string, number>();
   const from = { rack, trial, ppfdByPot, zones: [] };
@@ -119,9 +133,12 @@ export function countedAlike(
   });
   const input: FindingsInput = {
     ...from,
-    ...{ layout, blockByPot: new Map() },
+    layout,
+    blockByPot: new Map(),
     records: {
-      ...{ second: {}, marks: {}, incidents: [] },
+      second: {},
+      marks: {},
+      incidents: [],
       values: { m1: Object.fromEntries(values) },
     },
   };
@@ -131,7 +148,10 @@ export function countedAlike(
   const drawing = siteAllocation(siteOf(from), data, { runs: LAYOUTS, seed });
   const bare = (request: FitRequest): FitRequest => ({
     ...request,
-    ...{ means: [], compare: [], contrasts: [], checks: [] },
+    means: [],
+    compare: [],
+    contrasts: [],
+    checks: [],
   });
   const p = (own: Scale, by: boolean): number | null => {
     // All the layouts that were asked for.

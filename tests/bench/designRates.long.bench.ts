@@ -25,7 +25,8 @@ for (const design of designCases.filter(({ name }) => name.includes(wanted))) {
       const ps = all.map(({ p }) => p);
       const held = all.flatMap(({ holds }) => (holds === null ? [] : [holds ? 0 : 1]));
       const rates = {
-        ...{ at5: shareBelow(ps, 0.05), at1: shareBelow(ps, 0.01) },
+        at5: shareBelow(ps, 0.05),
+        at1: shareBelow(ps, 0.01),
         ...(held.length > 0
           ? {
               outside: shareBelow(

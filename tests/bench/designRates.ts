@@ -61,20 +61,25 @@ export const designCases: readonly DesignCase[] = [
   {
     ...measured,
     name: 'one of nine trays lost, rows and columns',
-    ...{ model: 'rows+columns', trays: oneLost },
+    model: 'rows+columns',
+    trays: oneLost,
   },
   { ...measured, name: 'trays of 4, 12 and 24 pots', trays: uneven([4, 12, 24]) },
   { ...measured, name: 'trays of 8, 12 and 16 pots', trays: uneven([8, 12, 16]) },
   {
     ...measured,
     name: '2 × 2 with one factor on trays',
-    ...{ blocks: 4, feeds: 2, cultivars: 2, trays: () => even(8, 12) },
+    blocks: 4,
+    feeds: 2,
+    cultivars: 2,
+    trays: () => even(8, 12),
   },
   { ...measured, name: 'counts of mean 8', scale: 'poisson', trays: () => even(9, 12) },
   {
     ...measured,
     name: 'counts of mean 8, one of nine trays lost',
-    ...{ scale: 'poisson', trays: oneLost },
+    scale: 'poisson',
+    trays: oneLost,
   },
 ];
 
@@ -104,7 +109,13 @@ export function saidOf(
 ): Record<string, Said> {
   const random = stream(seed, `${design.name} ${trayVariance}`);
   const columns: Record<string, (string | number | null)[]> = {
-    ...{ block: [], tray: [], row: [], column: [], feed: [], cultivar: [], y: [] },
+    block: [],
+    tray: [],
+    row: [],
+    column: [],
+    feed: [],
+    cultivar: [],
+    y: [],
   };
   const trays = design.trays(random);
   for (let block = 0; block < design.blocks; block++) {
@@ -157,7 +168,9 @@ export function saidOf(
 /** The first difference of each factor by itself, without adjustment for the others. */
 const pairsAlone = (request: FitRequest): FitRequest => ({
   ...request,
-  ...{ means: [], contrasts: [], checks: [] },
+  means: [],
+  contrasts: [],
+  checks: [],
   compare: request.treatments
     .filter((name) => name === 'feed' || name === 'cultivar')
     .map((name) => ({ means: [name], by: [], method: 'none', against: null })),
@@ -165,9 +178,19 @@ const pairsAlone = (request: FitRequest): FitRequest => ({
 
 function reading({ model }: DesignCase): TableReading {
   return {
-    ...{ title: 'null', response: 'y', unit: 'g', block: 'block', shelf: null, tray: 'tray' },
-    ...{ row: 'row', column: 'column', start: null, light: null, pot: null },
-    ...{ alpha: 0.05, position: model },
+    title: 'null',
+    response: 'y',
+    unit: 'g',
+    block: 'block',
+    shelf: null,
+    tray: 'tray',
+    row: 'row',
+    column: 'column',
+    start: null,
+    light: null,
+    pot: null,
+    alpha: 0.05,
+    position: model,
     factors: [
       { column: 'feed', kind: 'randomised', unit: 'tray' },
       { column: 'cultivar', kind: 'randomised', unit: 'pot' },

@@ -34,9 +34,20 @@ import type { PositionModel } from '../../shared-types/trial/position';
 export type Ps = Record<string, (number | null)[]>;
 
 const reading: TableReading = {
-  ...{ title: 'null', response: 'y', unit: 'g', block: 'block', shelf: null, tray: 'tray' },
-  ...{ row: 'row', column: 'column', start: null, light: null, pot: null },
-  ...{ alpha: 0.05, position: 'none', factors: [] },
+  title: 'null',
+  response: 'y',
+  unit: 'g',
+  block: 'block',
+  shelf: null,
+  tray: 'tray',
+  row: 'row',
+  column: 'column',
+  start: null,
+  light: null,
+  pot: null,
+  alpha: 0.05,
+  position: 'none',
+  factors: [],
 };
 
 /** The term tests of the findings, without means and comparisons. */
@@ -54,7 +65,10 @@ function testsOf(
 
 const bare = (request: FitRequest): FitRequest => ({
   ...request,
-  ...{ means: [], compare: [], contrasts: [], checks: [] },
+  means: [],
+  compare: [],
+  contrasts: [],
+  checks: [],
 });
 
 function askedOf(table: DataTable, factors: TableReading['factors']) {
@@ -73,7 +87,13 @@ export function trayAlarms(trayVariance: number, sets: number, seed: string): Ps
   for (let set = 0; set < sets; set++) {
     const random = stream(seed, `trays ${trayVariance} ${set}`);
     const columns: Record<string, (string | number | null)[]> = {
-      ...{ block: [], tray: [], row: [], column: [], feed: [], cultivar: [], y: [] },
+      block: [],
+      tray: [],
+      row: [],
+      column: [],
+      feed: [],
+      cultivar: [],
+      y: [],
     };
     for (let block = 0; block < 3; block++) {
       const feeds = shuffle(Int32Array.of(0, 1, 2), random);

@@ -90,8 +90,12 @@ for (const [what, s] of sides) {
   );
 }
 const forty = Array.from({ length: 40 }, (_, i) => ({
-  ...{ ...bay, id: `s${i + 1}`, number: i + 1, reflectances: dark },
-  ...{ heightMm: 200 + 500 * (i % 4), trays: [tray({ id: `t${i + 1}` })] },
+  ...bay,
+  id: `s${i + 1}`,
+  number: i + 1,
+  reflectances: dark,
+  heightMm: 200 + 500 * (i % 4),
+  trays: [tray({ id: `t${i + 1}` })],
   stands: { xMm: 600 + 1250 * Math.floor(i / 4), yMm: 600, turnDeg: 0 as const },
 }));
 const room = {

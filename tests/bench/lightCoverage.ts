@@ -49,8 +49,12 @@ function litRack(shelves: number, boarded: boolean): Rack {
       ...(boarded && {
         boards: [
           {
-            ...{ id: `b${s + 1}`, direction: 'across' as const, atMm: shelf.widthMm / 2 },
-            ...{ thicknessMm: 4, reflectance: 0.8, downToMm: 60 },
+            id: `b${s + 1}`,
+            direction: 'across' as const,
+            atMm: shelf.widthMm / 2,
+            thicknessMm: 4,
+            reflectance: 0.8,
+            downToMm: 60,
           },
         ],
         bays: [{ id: `b${2 * s + 11}` }, { id: `b${2 * s + 12}` }],
@@ -65,8 +69,15 @@ export const coverageCases: readonly CoverageCase[] = [
 ];
 
 const measurement = {
-  ...{ id: 'm1', name: 'Weight', kind: 'weight', unit: 'g', decimals: 2, timepoint: 'harvest' },
-  ...{ date: '2026-03-30', lowest: 0, highest: 300 },
+  id: 'm1',
+  name: 'Weight',
+  kind: 'weight',
+  unit: 'g',
+  decimals: 2,
+  timepoint: 'harvest',
+  date: '2026-03-30',
+  lowest: 0,
+  highest: 300,
 };
 
 const SD = { unit: 2, plant: 3 } as const;
@@ -118,8 +129,10 @@ export function holds(one: CoverageCase, model: PositionModel, seed: string): bo
     settings: { through: 'light' as const, dimming: DIMMING[i] ?? 1 },
   }));
   const trial = trialOf([{ ...light, levels }], {
-    ...{ startDate: '2026-03-02', harvestDate: '2026-03-30' },
-    ...{ primaryOutcomeId: 'm1', primaryPosition: model },
+    startDate: '2026-03-02',
+    harvestDate: '2026-03-30',
+    primaryOutcomeId: 'm1',
+    primaryPosition: model,
     measurements: [measurement] as Trial['measurements'],
   });
   const pots = measuredPots(rack);
@@ -153,10 +166,18 @@ export function holds(one: CoverageCase, model: PositionModel, seed: string): bo
   });
   const outcome = findingsOf(
     {
-      ...{ rack, trial, layout, zones: [], ppfdByPot, ppfdAtDraw: ppfdByPot },
-      ...{ startByPot: new Map(), blockByPot: new Map() },
+      rack,
+      trial,
+      layout,
+      zones: [],
+      ppfdByPot,
+      ppfdAtDraw: ppfdByPot,
+      startByPot: new Map(),
+      blockByPot: new Map(),
       records: {
-        ...{ second: {}, marks: {}, incidents: [] },
+        second: {},
+        marks: {},
+        incidents: [],
         values: { m1: Object.fromEntries(values) },
       },
     },

@@ -55,7 +55,10 @@ const rehearsed = rehearsalInputOf(manyPots({ shelves: 2, traysPerShelf: 2, rows
 if (!rehearsed) throw new Error('a trial is expected');
 const model = { perUmol: 0, edgeEffect: 0, plantSd: 1, traySd: 0.3, shelfSd: 0, deadShare: 0 };
 const asked = {
-  ...{ ...rehearsed, model: { ...model, startCorrelation: 0 }, runs: RUNS, seed: 'bench' },
+  ...rehearsed,
+  model: { ...model, startCorrelation: 0 },
+  runs: RUNS,
+  seed: 'bench',
   effects: { levels: {}, interactions: [] },
 };
 await compared(

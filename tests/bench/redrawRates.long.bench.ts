@@ -30,8 +30,10 @@ for (const one of redrawCases.filter(({ name }) => name.includes(wanted))) {
   }
   const rates = {
     // p is a whole number of two-hundredths.
-    ...{ at5: shareBelow(ps, 0.05 + 1e-9), at1: shareBelow(ps, 0.01 + 1e-9) },
-    ...{ approximate: [...called], refused: refused.length },
+    at5: shareBelow(ps, 0.05 + 1e-9),
+    at1: shareBelow(ps, 0.01 + 1e-9),
+    approximate: [...called],
+    refused: refused.length,
   };
   console.log(one.name, JSON.stringify(rates), refused[0] ?? '');
   stored[one.name] = { seed: SEED, ...rates };

@@ -27,8 +27,15 @@ export interface RedrawCase {
 }
 
 const measurement = {
-  ...{ id: 'm1', name: 'Weight', kind: 'weight', unit: 'g', decimals: 2, timepoint: 'harvest' },
-  ...{ date: '2026-03-30', lowest: null, highest: null },
+  id: 'm1',
+  name: 'Weight',
+  kind: 'weight',
+  unit: 'g',
+  decimals: 2,
+  timepoint: 'harvest',
+  date: '2026-03-30',
+  lowest: null,
+  highest: null,
 };
 
 /** Trays one to a shelf, with so many rows each. */
@@ -56,22 +63,29 @@ export const redrawCases: readonly RedrawCase[] = [
   {
     ...two,
     name: '2 × 3 in blocks of 6, 12 and 18 pots',
-    ...{ rack: unequal([1, 2, 3], 6), trial: blocks },
+    rack: unequal([1, 2, 3], 6),
+    trial: blocks,
   },
   {
     ...two,
     name: '2 × 3 completely randomised on 28 pots',
-    ...{ rack: rackOf({ shelves: 1, traysPerShelf: 1, rows: 4, columns: 7 }), trial: {} },
+    rack: rackOf({ shelves: 1, traysPerShelf: 1, rows: 4, columns: 7 }),
+    trial: {},
   },
   {
     ...two,
     name: '2 × 3 in complete blocks, the interaction',
-    ...{ rack: three, trial: blocks, of: [0, 1], approximate: true },
+    rack: three,
+    trial: blocks,
+    of: [0, 1],
+    approximate: true,
   },
   {
     ...two,
     name: '2 × 3 in a Latin square',
-    ...{ rack: square, trial: { scheme: 'latin-square' }, approximate: true },
+    rack: square,
+    trial: { scheme: 'latin-square' },
+    approximate: true,
   },
   {
     ...two,
@@ -89,13 +103,16 @@ export const redrawCases: readonly RedrawCase[] = [
       ...two,
       position,
       name: `2 × 3 in blocks of 6, 12 and 18 pots, ${position}`,
-      ...{ rack: unequal([1, 2, 3], 6), trial: blocks },
+      rack: unequal([1, 2, 3], 6),
+      trial: blocks,
     },
     {
       ...two,
       position,
       name: `2 × 3 in a Latin square, ${position}`,
-      ...{ rack: square, trial: { scheme: 'latin-square' }, approximate: true },
+      rack: square,
+      trial: { scheme: 'latin-square' },
+      approximate: true,
     },
   ]),
 ];
@@ -109,8 +126,11 @@ export function redrawn(one: RedrawCase, seed: string): { p: number; approximate
   const { rack, levels, of, effect = 2, position = 'none' } = one;
   const factors = levels.map((count, k) => factorOf(k + 1, 'pot', count));
   const trial = trialOf(factors, {
-    ...{ startDate: '2026-03-02', harvestDate: '2026-03-30', primaryOutcomeId: 'm1' },
-    ...{ measurements: [measurement] as Trial['measurements'], primaryPosition: position },
+    startDate: '2026-03-02',
+    harvestDate: '2026-03-30',
+    primaryOutcomeId: 'm1',
+    measurements: [measurement] as Trial['measurements'],
+    primaryPosition: position,
     ...one.trial,
   });
   const ppfdByPot = new Map<string, number>();
@@ -128,15 +148,26 @@ export function redrawn(one: RedrawCase, seed: string): { p: number; approximate
     return random.fraction() < DEAD ? [] : [[pot.id, value]];
   });
   const input: RandomisationInput = {
-    ...{ rack, trial, layout, zones: [], ppfdByPot, ppfdAtDraw: ppfdByPot, startByPot: new Map() },
+    rack,
+    trial,
+    layout,
+    zones: [],
+    ppfdByPot,
+    ppfdAtDraw: ppfdByPot,
+    startByPot: new Map(),
     blockByPot: new Map(),
     records: {
-      ...{ second: {}, marks: {}, incidents: [] },
+      second: {},
+      marks: {},
+      incidents: [],
       values: { m1: Object.fromEntries(values) },
     },
   };
   const found = randomisationTest(input, {
-    ...{ measurementId: null, index: null, runs: LAYOUTS, seed },
+    measurementId: null,
+    index: null,
+    runs: LAYOUTS,
+    seed,
     factorIds: of.map((k) => `f${k + 1}`),
   });
   return { p: found.p, approximate: found.approximate !== null };

@@ -62,7 +62,9 @@ export function runRates(one: RunCase, sets: number, seed: string): RunRates {
     if (p !== null) alarms.runs.push(p < 0.05);
   }
   return {
-    ...{ sets, errorDf, coverage: share(held) },
+    sets,
+    errorDf,
+    coverage: share(held),
     mediumAlarms: share(alarms.medium),
     lampAlarms: share(alarms.lamps),
     runAlarms: alarms.runs.length > 0 ? share(alarms.runs) : null,

@@ -112,7 +112,9 @@ async function drawn(browser: Browser, url: string, plan: Plan) {
       );
     await press('ArrowRight');
     return {
-      ...{ openMs, shownMs, fps },
+      openMs,
+      shownMs,
+      fps,
       moveMs: await press('ArrowRight'),
       undoMs: await press('Control+z'),
     };

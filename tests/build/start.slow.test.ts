@@ -171,8 +171,12 @@ describe('a checkout that cannot be written to', () => {
 
 describe('fetching the runtime', () => {
   const patient = {
-    ...{ lookupMs: 2000, firstByteMs: 20_000, stallMs: 1500, totalMs: 60_000 },
-    ...{ tellMs: 30_000, slowMs: 60_000 },
+    lookupMs: 2000,
+    firstByteMs: 20_000,
+    stallMs: 1500,
+    totalMs: 60_000,
+    tellMs: 30_000,
+    slowMs: 60_000,
   };
   const fetching = async (script: string, env: Record<string, string> = {}, within = patient) => {
     const installer = join(await tempFolder(), 'install.js');

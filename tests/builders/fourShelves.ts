@@ -9,10 +9,16 @@ export function fourShelves(): Plan & { trial: Trial } {
   const grown = run(undrawn('two-lamps'), repeatShelves, { times: 1 });
   const shelfIds = grown.rack.shelves.map(({ id }) => id);
   const withCrop = run(grown, addFactor, {
-    ...{ name: 'crop', kind: 'fixed', unit: 'shelf', levels: ['cress', 'chard'] },
+    name: 'crop',
+    kind: 'fixed',
+    unit: 'shelf',
+    levels: ['cress', 'chard'],
   });
   const full = run(withCrop, addFactor, {
-    ...{ name: 'medium', kind: 'randomised', unit: 'pot', levels: ['peat', 'coir', 'bark'] },
+    name: 'medium',
+    kind: 'randomised',
+    unit: 'pot',
+    levels: ['peat', 'coir', 'bark'],
   });
   if (!full.trial) throw new Error('the example has a trial');
   const placed = (factor: Factor, levelAt: (shelf: number) => number): Factor => ({

@@ -7,12 +7,27 @@ import { domedLight, drawn, factorOf, rackOf, trialOf } from './trialInput';
 import type { ManyPots } from './manyPots';
 
 const weight: Measurement = {
-  ...{ id: 'm1', name: 'weight', kind: 'weight', unit: 'g', decimals: 2, timepoint: 'harvest' },
-  ...{ date: '2026-04-12', lowest: null, highest: null },
+  id: 'm1',
+  name: 'weight',
+  kind: 'weight',
+  unit: 'g',
+  decimals: 2,
+  timepoint: 'harvest',
+  date: '2026-04-12',
+  lowest: null,
+  highest: null,
 };
 const leaves: Measurement = {
-  ...{ id: 'm1', name: 'leaves', kind: 'count', unit: 'leaves', decimals: 0, timepoint: 'harvest' },
-  ...{ date: '2026-04-12', lowest: null, highest: null, scale: 'quasi-poisson' },
+  id: 'm1',
+  name: 'leaves',
+  kind: 'count',
+  unit: 'leaves',
+  decimals: 0,
+  timepoint: 'harvest',
+  date: '2026-04-12',
+  lowest: null,
+  highest: null,
+  scale: 'quasi-poisson',
 };
 
 /** A trial of many pots, and what was harvested of it. */
@@ -39,7 +54,8 @@ export const twoThousandPots: readonly ManyHarvested[] = [
     limitMs: 3000,
     trial: {
       ...byTray,
-      ...{ primaryPosition: 'edge', startCovariate: false },
+      primaryPosition: 'edge',
+      startCovariate: false,
       constraint: { acceptanceShare: 0.1, balance: ['light', 'position'], likeNeighbours: null },
     },
   },
@@ -81,8 +97,11 @@ export const twoThousandPots: readonly ManyHarvested[] = [
 export function manyHarvested(shape: ManyHarvested, seed: string): FindingsInput {
   const rack = rackOf(shape.rack);
   const trial = trialOf(shape.factors, {
-    ...{ startDate: '2026-03-01', harvestDate: '2026-04-12', primaryOutcomeId: 'm1' },
-    ...{ measurements: [shape.counts ? leaves : weight], ...shape.trial },
+    startDate: '2026-03-01',
+    harvestDate: '2026-04-12',
+    primaryOutcomeId: 'm1',
+    measurements: [shape.counts ? leaves : weight],
+    ...shape.trial,
   });
   const ppfdByPot = domedLight(rack, 0.3);
   const chance = stream(seed, 'harvest');
@@ -94,7 +113,11 @@ export function manyHarvested(shape: ManyHarvested, seed: string): FindingsInput
     );
     const values = { m1: valuesOf({ ...input, layout }, chance, shape.counts === true) };
     return {
-      ...{ ...input, layout, blockByPot, ppfdAtDraw: ppfdByPot, startByPot: new Map() },
+      ...input,
+      layout,
+      blockByPot,
+      ppfdAtDraw: ppfdByPot,
+      startByPot: new Map(),
       ...(shape.runs === undefined ? {} : { run: `Run ${k + 1}` }),
       records: { values, second: {}, marks: {}, incidents: [] },
     };

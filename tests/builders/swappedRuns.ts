@@ -7,8 +7,15 @@ import type { Measurement } from '../../shared-types/trial/measurement';
 import { drawn, factorOf, rackOf, trialOf } from './trialInput';
 
 const measurement: Measurement = {
-  ...{ id: 'm1', name: 'weight', kind: 'weight', unit: 'g', decimals: 2, timepoint: 'harvest' },
-  ...{ date: '2026-03-30', lowest: null, highest: null },
+  id: 'm1',
+  name: 'weight',
+  kind: 'weight',
+  unit: 'g',
+  decimals: 2,
+  timepoint: 'harvest',
+  date: '2026-03-30',
+  lowest: null,
+  highest: null,
 };
 
 export interface SwappedShape {
@@ -26,8 +33,12 @@ export function swappedInputs(shape: SwappedShape, seed: string): FindingsInput[
   const light = factorOf(1, 'shelf', lights, { name: 'lamps', appliedThrough: 'light' });
   const medium = factorOf(2, 'pot', 3, { name: 'medium', appliedThrough: 'medium' });
   const trial: Trial = trialOf([light, medium], {
-    ...{ startDate: '2026-03-02', harvestDate: '2026-03-30', primaryOutcomeId: 'm1' },
-    ...{ scheme: 'split-plot', primaryPosition: model, measurements: [measurement] },
+    startDate: '2026-03-02',
+    harvestDate: '2026-03-30',
+    primaryOutcomeId: 'm1',
+    scheme: 'split-plot',
+    primaryPosition: model,
+    measurements: [measurement],
   });
   const inputs: FindingsInput[] = [];
   for (let k = 0; k < runs; k++) {
@@ -39,7 +50,9 @@ export function swappedInputs(shape: SwappedShape, seed: string): FindingsInput[
     inputs.push({
       ...input,
       ...(bound ? { bound } : {}),
-      ...{ run: `Run ${k + 1}`, layout, blockByPot: new Map() },
+      run: `Run ${k + 1}`,
+      layout,
+      blockByPot: new Map(),
       records: { values: {}, second: {}, marks: {}, incidents: [] },
     });
   }

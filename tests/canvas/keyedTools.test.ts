@@ -51,7 +51,12 @@ describe('a tool in the hand of the keyboard', () => {
     // Tray A is 500 mm wide: the next one stands 25 mm beside it.
     const above = draw('all', 'tray', 'shelf:s5', 'right', 'up', 'up', 'size+left', 'size+down');
     expect(above.shelves[1]?.trays[1]).toMatchObject({
-      ...{ letter: 'B', xMm: 535, yMm: 20, widthMm: 490, depthMm: 390, grid: null },
+      letter: 'B',
+      xMm: 535,
+      yMm: 20,
+      widthMm: 490,
+      depthMm: 390,
+      grid: null,
     });
     expect(above.steps).toEqual(['Add tray to shelf 2']);
     const front = draw('front', 'tray', 'tray:t2', 'right', 'up', 'size+right');

@@ -128,7 +128,12 @@ describe('words', () => {
   });
 
   const notice = (about: string[], text: string, accepted?: string): Notice => ({
-    ...{ kind: 'too-shallow', severity: 'warn', stage: 'flood', about, text, remedy: 'Fill.' },
+    kind: 'too-shallow',
+    severity: 'warn',
+    stage: 'flood',
+    about,
+    text,
+    remedy: 'Fill.',
     ...(accepted === undefined ? {} : { accepted }),
   });
   const told: Told = {

@@ -23,7 +23,10 @@ import { refusal, run } from '../builders/run';
 const empty = emptyPlan('Untitled trial');
 const fourShelves: QuickAnswers = {
   ...firstAnswers,
-  ...{ shelves: 4, columns: 9, rows: 9, potMm: 60 },
+  shelves: 4,
+  columns: 9,
+  rows: 9,
+  potMm: 60,
   factors: readQuestion('two lights, three media, two kinds of plant').factors,
 };
 const made = (answers: QuickAnswers) => run(empty, quickStart, answers);

@@ -7,8 +7,15 @@ import { run } from '../builders/run';
 import { drawnPlan } from '../builders/samplePlan';
 
 const reading = {
-  ...{ shelfId: 's1', xMm: 100, yMm: 100, zMm: 120 },
-  ...{ value: 200, unit: 'ppfd' as const, luxPerPpfd: null, date: null, note: '' },
+  shelfId: 's1',
+  xMm: 100,
+  yMm: 100,
+  zMm: 120,
+  value: 200,
+  unit: 'ppfd' as const,
+  luxPerPpfd: null,
+  date: null,
+  note: '',
 };
 
 const count = (plan: Plan) => plan.light.readings.length;

@@ -557,8 +557,11 @@ test('a whole session of recording by keys alone', async ({ desktop }) => {
   await expect(cell(page, '2A-A1')).toHaveValue('');
   const { values, marks } = (await saved(desktop)).records;
   expect(values['m2']).toEqual({
-    ...{ 't1:1:1': 12.1, 't1:1:2': 12.2, 't1:1:3': 13 },
-    ...{ 't1:2:2': 24, 't1:2:1': 12.6 },
+    't1:1:1': 12.1,
+    't1:1:2': 12.2,
+    't1:1:3': 13,
+    't1:2:2': 24,
+    't1:2:1': 12.6,
   });
   expect(marks).toMatchObject({ 't1:2:3': { mark: 'dead', reason: 'rot' } });
 });
@@ -572,8 +575,14 @@ test('thousands of pots: only lines in sight are in the page, and Enter goes on 
     trays: shelf.trays.map((tray) => ({
       ...tray,
       grid: tray.grid && {
-        ...{ ...tray.grid, rows: 40, columns: 50, pitchXMm: 10, pitchYMm: 10 },
-        ...{ firstXMm: 10, firstYMm: 10, potDiameterMm: 8 },
+        ...tray.grid,
+        rows: 40,
+        columns: 50,
+        pitchXMm: 10,
+        pitchYMm: 10,
+        firstXMm: 10,
+        firstYMm: 10,
+        potDiameterMm: 8,
       },
     })),
   }));

@@ -38,7 +38,10 @@ test('the window has a sandbox, isolation and no Node', () => {
   });
   // Scripts are compiled once; the policy holds for both, and none reaches another origin.
   expect(appScheme.privileges).toEqual({
-    ...{ standard: true, secure: true, supportFetchAPI: true, codeCache: true },
+    standard: true,
+    secure: true,
+    supportFetchAPI: true,
+    codeCache: true,
   });
   expect(printScheme.privileges).toEqual({ standard: true, secure: true });
   expect(printWindowOptions().webPreferences).toMatchObject({ sandbox: true, javascript: false });

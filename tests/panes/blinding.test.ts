@@ -103,8 +103,12 @@ describe('a blinded trial', () => {
 
   it('keeps to itself what compares treatments, and figures of a rack that they change', () => {
     const notice = (stage: Notice['stage'], kind: Notice['kind']): Notice => ({
-      ...{ stage, kind, severity: 'warn', about: ['shelf:s1'] },
-      ...{ text: 'Strong gets 212 of it.', remedy: 'Give it 200.' },
+      stage,
+      kind,
+      severity: 'warn',
+      about: ['shelf:s1'],
+      text: 'Strong gets 212 of it.',
+      remedy: 'Give it 200.',
     });
     const all = [
       notice('trial', 'edge-share-unequal'),

@@ -24,8 +24,10 @@ describe('a rack of 1200 × 600 mm in its room', () => {
       places.push(at(1, xMm, yMm, turnDeg));
     }
     expect(outlineOfRack([places[1] ?? at(1)])).toEqual({
-      ...{ xMm: 400, yMm: -100 },
-      ...{ widthMm: 600, depthMm: 1200 },
+      xMm: 400,
+      yMm: -100,
+      widthMm: 600,
+      depthMm: 1200,
     });
     expect(places[4]?.stands).toEqual(places[0]?.stands);
   });

@@ -38,9 +38,20 @@ function counted(less: number): DataTable {
 }
 
 const reading: TableReading = {
-  ...{ title: 'sprays', response: 'insects', unit: '', block: null, shelf: null, tray: 'tray' },
-  ...{ row: null, column: null, start: null, light: null, pot: null },
-  ...{ alpha: 0.05, position: 'none', scale: 'quasi-poisson' },
+  title: 'sprays',
+  response: 'insects',
+  unit: '',
+  block: null,
+  shelf: null,
+  tray: 'tray',
+  row: null,
+  column: null,
+  start: null,
+  light: null,
+  pot: null,
+  alpha: 0.05,
+  position: 'none',
+  scale: 'quasi-poisson',
   factors: [{ column: 'spray', kind: 'randomised', unit: 'tray' }],
 };
 
@@ -108,7 +119,8 @@ describe('mean counts of larger units', () => {
     const { primary } = found(
       { columns, rowCount: count.length },
       {
-        ...{ scale: 'poisson', shelf: 'shelf' },
+        scale: 'poisson',
+        shelf: 'shelf',
         factors: [
           { column: 'lamp', kind: 'randomised', unit: 'shelf' },
           { column: 'feed', kind: 'randomised', unit: 'tray' },
@@ -130,7 +142,10 @@ describe('mean counts of larger units', () => {
         rowCount: count.length,
       },
       {
-        ...{ ...reading, tray: 'rep', block: 'rep', scale: 'poisson' },
+        ...reading,
+        tray: 'rep',
+        block: 'rep',
+        scale: 'poisson',
         factors: ['A', 'B'].map((column) => ({ column, kind: 'randomised', unit: 'pot' })),
       },
     );

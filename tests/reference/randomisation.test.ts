@@ -10,8 +10,13 @@ import { readCsv } from './figures';
 // Source: tests/reference/make/26-randomisation-ar1.R (R 4.2.2): REML of the variance parameters without the
 // feeds, then the F of feed by generalised least squares for all 216 layouts.
 const request = fitRequestSchema.parse({
-  ...{ response: 'y', treatments: ['feed'], interactions: 'none', fixedBlocks: ['tray'] },
-  ...{ tests: 'marginal', denominator: 'units', means: [['feed']] },
+  response: 'y',
+  treatments: ['feed'],
+  interactions: 'none',
+  fixedBlocks: ['tray'],
+  tests: 'marginal',
+  denominator: 'units',
+  means: [['feed']],
   compare: [{ means: 'feed', method: 'tukey' }],
   position: { row: 'row', column: 'column', within: ['tray'], model: 'ar1' },
 });
@@ -26,7 +31,10 @@ describe('tests of what was drawn over pots, under likeness of neighbours', () =
     const orders = ['1100', '1010', '1001', '0110', '0101', '0011'];
     const names = [...new Set(trays)];
     const allocation: Allocation = {
-      ...{ factors: ['feed'], runs: 216, seed: 'R', within: 'tray' },
+      factors: ['feed'],
+      runs: 216,
+      seed: 'R',
+      within: 'tray',
       groups: Int32Array.from(trays, (tray) => names.indexOf(tray)),
       levels: feeds.map((level) => [level]),
       anew: (run) => ({
@@ -87,13 +95,20 @@ describe('differences of four levels under neighbouring pots alike', () => {
       });
     const medium = Array.from(laid(still), (code) => media[code] ?? '');
     const asked = fitRequestSchema.parse({
-      ...{ response: 'y', treatments: ['medium'], interactions: 'none', fixedBlocks: ['tray'] },
-      ...{ tests: 'marginal', denominator: 'units' },
+      response: 'y',
+      treatments: ['medium'],
+      interactions: 'none',
+      fixedBlocks: ['tray'],
+      tests: 'marginal',
+      denominator: 'units',
       compare: [{ means: 'medium', method: 'tukey' }],
       position: { row: 'row', column: 'column', within: ['tray'], model: 'ar1' },
     });
     const allocation: Allocation = {
-      ...{ factors: ['medium'], runs: source.layouts, seed: 'R', within: 'tray' },
+      factors: ['medium'],
+      runs: source.layouts,
+      seed: 'R',
+      within: 'tray',
       groups: Int32Array.from(trays, (tray) => 'ABC'.indexOf(String(tray))),
       levels: medium.map((level) => [level]),
       anew: (run) => {

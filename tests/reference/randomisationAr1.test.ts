@@ -7,8 +7,12 @@ import { readCsv } from './figures';
 // Source: tests/reference/make/26-randomisation-ar1.R (R 4.2.2): REML of the variance parameters without the
 // feeds, then the F of feed by generalised least squares for all 216 layouts.
 const request = {
-  ...{ response: 'y', treatments: ['feed'], interactions: 'none', fixedBlocks: ['tray'] },
-  ...{ tests: 'marginal', denominator: 'kenward-roger' },
+  response: 'y',
+  treatments: ['feed'],
+  interactions: 'none',
+  fixedBlocks: ['tray'],
+  tests: 'marginal',
+  denominator: 'kenward-roger',
   redraw: { within: ['tray'], unit: ['row'], runs: 'all' },
 };
 const position = { row: 'row', column: 'column', within: ['tray'] };

@@ -46,7 +46,9 @@ function scored({ scores }: ScoreCase, kind: Measurement['kind'] = 'score'): Pla
   if (!input) throw new Error('the plan has a trial');
   const { layout } = drawLayout({
     ...input,
-    ...{ seed: 'scores', drawnAt: '2026-03-01T09:00:00+00:00', engineVersion: 'test' },
+    seed: 'scores',
+    drawnAt: '2026-03-01T09:00:00+00:00',
+    engineVersion: 'test',
   });
   const potsOf = (level: string) =>
     layout.assignments.filter(({ levels }) => levels['f2'] === level).map(({ potId }) => potId);

@@ -26,17 +26,25 @@ function eightPots(): Plan {
     .filter(({ id }) => id === 'm2')
     .map((m) => ({
       ...m,
-      ...{ kind: 'score' as const, name: 'score', unit: '', decimals: 0, lowest: 1, highest: 5 },
+      kind: 'score' as const,
+      name: 'score',
+      unit: '',
+      decimals: 0,
+      lowest: 1,
+      highest: 5,
     }));
   return {
     ...sample,
     rack: { ...sample.rack, shelves },
     trial: {
       ...sample.trial,
-      ...{ factors: sample.trial.factors.filter(({ id }) => id === 'f2'), measurements },
-      ...{ blocks: { by: 'none' as const }, scheme: 'completely-randomised' as const },
+      factors: sample.trial.factors.filter(({ id }) => id === 'f2'),
+      measurements,
+      blocks: { by: 'none' as const },
+      scheme: 'completely-randomised' as const,
       constraint: { acceptanceShare: 1, balance: [], likeNeighbours: null },
-      ...{ primaryPosition: 'none' as const, startCovariate: false },
+      primaryPosition: 'none' as const,
+      startCovariate: false,
     },
   };
 }

@@ -10,7 +10,10 @@ interface Thing {
 const fields: readonly FieldOf<Thing>[] = [
   { as: 'share', key: 'share', label: 'Lost', testId: 'lost', decimals: 1, highest: 0.5 },
   {
-    ...{ as: 'choice', key: 'kind', label: 'Kind', remark: 'As worn as they are.' },
+    as: 'choice',
+    key: 'kind',
+    label: 'Kind',
+    remark: 'As worn as they are.',
     options: ['a', 'b'].map((value) => ({ value, label: value })),
   },
 ];

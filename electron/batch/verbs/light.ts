@@ -78,7 +78,8 @@ export const lightVerb: Verb = {
       calibration: calibrations(plan),
       withheld: withheldOf(plan).map(({ reason, remedy: what_to_do, ...of }) => ({
         ...fittedCalibration(of),
-        ...{ reason, what_to_do },
+        reason,
+        what_to_do,
       })),
       overTrial: overTrial(plan),
       ownHeights: ownHeights(plan),

@@ -90,9 +90,11 @@ export function windowPrinter(
       withPage(html, ({ webContents }) =>
         inTime(
           webContents.printToPDF({
-            ...{ preferCSSPageSize: true, printBackground: true },
+            preferCSSPageSize: true,
+            printBackground: true,
             // For who reads with ears, and to find one's way in a report.
-            ...{ generateTaggedPDF: true, generateDocumentOutline: true },
+            generateTaggedPDF: true,
+            generateDocumentOutline: true,
           }),
         ),
       ),

@@ -168,7 +168,9 @@ export function fileActions(
         store.getState().open(plan, null, true);
         session.getState().goTo(example.steps[0].stage);
         session.getState().keep(EXAMPLE_SHOWN.name, {
-          ...{ name, step: 0, open: true },
+          name,
+          step: 0,
+          open: true,
           copyId: store.getState().copyId,
         });
       }
@@ -214,6 +216,9 @@ async function said(work: () => Promise<string | null>): Promise<string | null> 
 }
 
 const wallClock = (at: Date) => ({
-  ...{ year: at.getFullYear(), month: at.getMonth() + 1, day: at.getDate() },
-  ...{ hour: at.getHours(), minute: at.getMinutes() },
+  year: at.getFullYear(),
+  month: at.getMonth() + 1,
+  day: at.getDate(),
+  hour: at.getHours(),
+  minute: at.getMinutes(),
 });

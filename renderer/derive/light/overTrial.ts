@@ -36,7 +36,9 @@ const overTrialMemo = memo(
     const days = canopy.days ?? rota.at(-1)?.toDay ?? 1;
     return attempt(() => ({
       ...belowLamps(rack, canopy, days, lengths),
-      ...{ days, moved: rota.length > 0, heights: canopy.from },
+      days,
+      moved: rota.length > 0,
+      heights: canopy.from,
       ...rotatedLight(rack, light, withinDays(rota, days), days, { lengths, canopyOn: canopy.on }),
     }));
   },

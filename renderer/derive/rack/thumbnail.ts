@@ -36,7 +36,10 @@ export function rackThumbnailOf({ rack }: Pick<Plan, 'rack'>): RackThumbnail | n
     w: whole(widthMm),
     h: whole(topMm),
     rects: rects.slice(0, 1200).map(({ kind, x, y, w, h }) => ({
-      ...{ kind, x: whole(x), w: whole(w), h: whole(h) },
+      kind,
+      x: whole(x),
+      w: whole(w),
+      h: whole(h),
       // Heights are counted from the floor, pictures from the top.
       y: whole(topMm - y),
     })),
@@ -72,8 +75,11 @@ function rectsOf(shelves: readonly Shelf[], lampKinds: readonly LampKind[]): Rec
           return { kind: 'pot', x, y: heightMm + h, w, h };
         });
         const base: Rect = {
-          ...{ kind: 'tray', x: POST_MM + xMm, y: heightMm + rimHeightMm },
-          ...{ w: tray.widthMm, h: rimHeightMm },
+          kind: 'tray',
+          x: POST_MM + xMm,
+          y: heightMm + rimHeightMm,
+          w: tray.widthMm,
+          h: rimHeightMm,
         };
         return [...pots, base];
       }),

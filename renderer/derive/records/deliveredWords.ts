@@ -29,7 +29,10 @@ export function deliveredIn(measure: DeliveredMeasure, system: UnitSystem): Deli
   const withSign = (figure: number, withUnit: boolean) =>
     `${fixed(figure, decimals)} ${withUnit ? unit : ''}`.trimEnd();
   return {
-    ...{ name, unit, decimals, shown },
+    name,
+    unit,
+    decimals,
+    shown,
     head: unit ? `${name}, ${unit}` : name,
     kept: (figure) => (turns ? rounded(ownFrom('temperature', system, figure), 4) : figure),
     say: (kept, withUnit = true) => withSign(shown(kept), withUnit),

@@ -90,8 +90,15 @@ function upperSd(findings: Findings, name: string): number | null {
   const others = design.randomUnits.flat().filter((unit) => unit !== name);
   const plain = {
     ...primary.request,
-    ...{ randomUnits: [], exactStrata: false, position: null, tests: 'sequential' as const },
-    ...{ means: [], compare: [], contrasts: [], checks: [], redraw: null },
+    randomUnits: [],
+    exactStrata: false,
+    position: null,
+    tests: 'sequential' as const,
+    means: [],
+    compare: [],
+    contrasts: [],
+    checks: [],
+    redraw: null,
   };
   // A coarser unit has its own differences; a finer one would take those of this unit with it.
   const levels = (column: string) => new Set(table.columns[column]).size;

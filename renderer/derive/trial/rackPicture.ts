@@ -68,7 +68,10 @@ export const rackPictureOf = memo((plan: Plan, lightOf: Plan): PictureOfRack | n
     const own = shelf.trays.map((tray) => ({ tray, pots: potsOfTray(shelf, tray) }));
     const all = own.flatMap((one) => one.pots);
     return {
-      ...{ id: shelf.id, number: shelf.number, widthMm: shelf.widthMm, depthMm: shelf.depthMm },
+      id: shelf.id,
+      number: shelf.number,
+      widthMm: shelf.widthMm,
+      depthMm: shelf.depthMm,
       bays: baysOf(shelf).map(({ id, rect }) => ({
         rect,
         shown: shownAt(
@@ -85,7 +88,9 @@ export const rackPictureOf = memo((plan: Plan, lightOf: Plan): PictureOfRack | n
         ),
       })),
       pots: all.map(({ id, xMm, yMm, diameterMm }) => ({
-        ...{ xMm, yMm, radiusMm: diameterMm / 2 },
+        xMm,
+        yMm,
+        radiusMm: diameterMm / 2,
         shown: shownAt('dot', [id]),
       })),
     };
@@ -197,7 +202,9 @@ function exampleLayout(plan: Plan, lightOf: Plan, trial: Trial): Layout | null {
       startByPot: startByPotOf(plan),
       zones: zonesOf(plan),
       ...(swap && first ? { bound: { swap, assignments: first.assignments } } : {}),
-      ...{ seed: 'picture', drawnAt: '', engineVersion: '' },
+      seed: 'picture',
+      drawnAt: '',
+      engineVersion: '',
     }),
   );
   return drawn.ok ? drawn.value.layout : null;

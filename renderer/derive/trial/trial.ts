@@ -128,7 +128,13 @@ const inputMemo = memo(
     bound: BoundBy | undefined,
     grown: Runs,
   ): TrialInput => ({
-    ...{ rack, trial, ppfdByPot, startByPot, listedPlants, zones, grown },
+    rack,
+    trial,
+    ppfdByPot,
+    startByPot,
+    listedPlants,
+    zones,
+    grown,
     ...(bound ? { bound } : {}),
   }),
 );

@@ -40,7 +40,9 @@ export function dailyFigures(readings: readonly Reading[]): {
     if (counted === null) {
       leftOut.push(
         ...group.map(({ line, value }) => ({
-          ...{ line, column: null, text: String(value) },
+          line,
+          column: null,
+          text: String(value),
           why: `several lamp hours on ${day} that do not count up`,
         })),
       );
@@ -48,7 +50,10 @@ export function dailyFigures(readings: readonly Reading[]): {
     }
     const values = counted.map(({ value }) => value);
     figures.push({
-      ...{ unitId, day, measure, readings: group.length },
+      unitId,
+      day,
+      measure,
+      readings: group.length,
       value: asLogged(measure, meanOf(values)),
       lowest: values.reduce((low, value) => Math.min(low, value)),
       highest: highestOf(counted),

@@ -48,7 +48,9 @@ export function logQuestions(
       const called = name === '' ? 'lines without a unit' : `unit ${name}`;
       return [
         {
-          ...{ kind: 'unit', about: called, found: `${plural(count, 'figure')} of it` },
+          kind: 'unit',
+          about: called,
+          found: `${plural(count, 'figure')} of it`,
           expected: 'a reservoir, shelf, bay or tray of the rack, or “not used”, is expected',
         },
       ];
@@ -61,7 +63,10 @@ export function logQuestions(
 function missingColumns({ columns }: LogShape): LogQuestion[] {
   const has = (use: LogColumn['use']['use']) => columns.some((column) => column.use.use === use);
   const asked = (found: string, expected: string): LogQuestion => ({
-    ...{ kind: 'columns', about: 'columns', found, expected },
+    kind: 'columns',
+    about: 'columns',
+    found,
+    expected,
   });
   return [
     ...(has('day') ? [] : [asked('none holds the day', 'a column of dates is expected')]),
@@ -145,7 +150,8 @@ function twiceGiven({ columns }: LogShape): LogQuestion[] {
       ? []
       : [
           {
-            ...{ kind: 'column', about: `columns ${list(names)}` },
+            kind: 'column',
+            about: `columns ${list(names)}`,
             found: 'give the same measure of the same unit',
             expected: 'one of them, the others “not used”, is expected',
             column: columns.findIndex(({ name }) => name === names[1]),
@@ -161,7 +167,8 @@ function daysAsked({ columns, rows, openDays }: LogShape): LogQuestion[] {
   const text = texts.find((one) => readDay(one).kind === 'two') ?? '';
   return [
     {
-      ...{ kind: 'days', about: `column ${columns[at]?.name ?? ''}` },
+      kind: 'days',
+      about: `column ${columns[at]?.name ?? ''}`,
       found: `its days, such as ${text.trim()}, can be read with the day or the month first`,
       expected: 'which of the two has to be said',
     },
@@ -174,7 +181,8 @@ function decimalAsked({ twoReadings }: LogCells): LogQuestion[] {
   const { text, asDecimal, asGrouped, column, line } = first;
   return [
     {
-      ...{ kind: 'decimal', about: `cell ${cellName(column, line)}` },
+      kind: 'decimal',
+      about: `cell ${cellName(column, line)}`,
       found: `${text} can be ${asGrouped} or ${asDecimal}${more(twoReadings.length)}`,
       expected: 'the decimal mark has to be said',
     },
@@ -188,7 +196,8 @@ function replacedAsked(figures: readonly LogFigure[]): LogQuestion[] {
   const { name } = deliveredTraits[first.measure];
   return [
     {
-      ...{ kind: 'replaced', about: `${name} of ${first.day}` },
+      kind: 'replaced',
+      about: `${name} of ${first.day}`,
       found: `${first.value} would replace the ${first.was ?? ''} that is logged${more(changed.length)}`,
       expected: 'a look at both is expected',
     },

@@ -47,7 +47,11 @@ export type FindUnit = (name: string, head?: string) => string | null | undefine
 export function logReadings(shape: LogShape, find: FindUnit): LogCells {
   const { columns, rows, days } = shape;
   const cells: LogCells = {
-    ...{ readings: [], leftOut: [], blank: 0, twoReadings: [], named: new Map() },
+    readings: [],
+    leftOut: [],
+    blank: 0,
+    twoReadings: [],
+    named: new Map(),
   };
   const at = (use: LogUse['use']) => columns.flatMap((one, i) => (one.use.use === use ? [i] : []));
   const [dayAt = -1] = at('day');

@@ -45,11 +45,15 @@ export function matchLog(plan: Plan, sheet: TableSheet, now: LogSaid = {}): LogP
     return { ...one, was };
   });
   const named = [...cells.named].map(([name, count]): NamedUnit => ({
-    ...{ name, cells: count },
+    name,
+    cells: count,
     unitId: find(name, headOfUnits(shape)),
   }));
   return {
-    ...{ shape, figures, units: named, blank: cells.blank },
+    shape,
+    figures,
+    units: named,
+    blank: cells.blank,
     readings: figures.reduce((sum, { readings }) => sum + readings, 0),
     leftOut: [...cells.leftOut, ...daily.leftOut].sort((a, b) => a.line - b.line),
     questions: [...headsAsked(shape, now), ...logQuestions(shape, cells, figures, named)],
@@ -64,7 +68,8 @@ function headsAsked({ columns }: LogShape, { heads = {} }: LogSaid): LogQuestion
       ? []
       : [
           {
-            ...{ kind: 'columns', about: `column ${head}` },
+            kind: 'columns',
+            about: `column ${head}`,
             found: 'what it was said to be is not logged, or no column is called so',
             expected:
               'the head of a column, and EC, pH, temperature, hours, PPFD, date or unit, are expected',

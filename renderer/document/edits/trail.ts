@@ -35,7 +35,10 @@ export function withTrail(before: Plan, after: Plan, act: EntryAct): Plan {
       const since = byPot[potId];
       if (was !== undefined) {
         trail.replaced.push({
-          ...{ measurementId, potId, was, act: now },
+          measurementId,
+          potId,
+          was,
+          act: now,
           ...(since === undefined ? {} : { entered: since }),
           ...(second ? { second: true } : {}),
         });
@@ -97,7 +100,11 @@ function changesIn(
     const [was = NONE, is = NONE] = [before[measurementId], after[measurementId]];
     if (was === is) return [];
     return changedKeys(was, is).map((potId) => ({
-      ...{ measurementId, potId, was: was[potId], is: is[potId], second },
+      measurementId,
+      potId,
+      was: was[potId],
+      is: is[potId],
+      second,
     }));
   });
 }

@@ -22,7 +22,9 @@ const usual: Record<DeliveredUnitKind, readonly DeliveredMeasure[]> = {
 /** Reservoirs, then shelves or their bays, then trays, as they stand on the rack. */
 export function deliveredUnits({ rack, flood }: Pick<Plan, 'rack' | 'flood'>): DeliveredUnit[] {
   const unit = (kind: DeliveredUnitKind, id: string, name: string): DeliveredUnit => ({
-    ...{ id, kind, name },
+    id,
+    kind,
+    name,
     measures: usual[kind],
   });
   return [

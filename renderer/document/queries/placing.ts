@@ -24,15 +24,24 @@ function lampRect(lamp: Lamp, kind: LampKind): Rect {
 type Lamps = Pick<Plan['rack'], 'lampKinds'>;
 
 const placedTray = (shelf: Shelf, tray: Tray): OnShelf => ({
-  ...{ kind: 'tray', ref: refTo('tray', tray.id), shelf, tray },
+  kind: 'tray',
+  ref: refTo('tray', tray.id),
+  shelf,
+  tray,
   rect: { xMm: tray.xMm, yMm: tray.yMm, widthMm: tray.widthMm, depthMm: tray.depthMm },
 });
 const placedLamp = (rack: Lamps, shelf: Shelf, lamp: Lamp): OnShelf => ({
-  ...{ kind: 'lamp', ref: refTo('lamp', lamp.id), shelf, lamp },
+  kind: 'lamp',
+  ref: refTo('lamp', lamp.id),
+  shelf,
+  lamp,
   rect: lampRect(lamp, kindOfLamp(rack, lamp)),
 });
 const placedBoard = (shelf: Shelf, board: Board): OnShelf => ({
-  ...{ kind: 'board', ref: refTo('board', board.id), shelf, board },
+  kind: 'board',
+  ref: refTo('board', board.id),
+  shelf,
+  board,
   rect: boardRect(shelf, board),
 });
 

@@ -21,8 +21,12 @@ export const usualLamps: readonly LampModel[] = [
   strip(18, 560),
   {
     ...longStrip,
-    ...{ name: 'White panel 100 W', shape: 'panel', lengthMm: 500, widthMm: 300 },
-    ...{ powerW: 100, massKg: 2.5 },
+    name: 'White panel 100 W',
+    shape: 'panel',
+    lengthMm: 500,
+    widthMm: 300,
+    powerW: 100,
+    massKg: 2.5,
   },
 ];
 
@@ -30,9 +34,18 @@ const [usualLamp = longStrip] = usualLamps;
 
 /** Three shelves of common size, of which every figure can be typed over. */
 export const firstAnswers: QuickAnswers = {
-  ...{ shelves: 3, widthMm: 1200, depthMm: 600, clearanceMm: 450 },
-  ...{ vessel: 'tray', vessels: 1, columns: 9, rows: 4, potMm: 100, potHeightMm: null },
-  ...{ lamps: 3, lamp: usualLamp },
+  shelves: 3,
+  widthMm: 1200,
+  depthMm: 600,
+  clearanceMm: 450,
+  vessel: 'tray',
+  vessels: 1,
+  columns: 9,
+  rows: 4,
+  potMm: 100,
+  potHeightMm: null,
+  lamps: 3,
+  lamp: usualLamp,
   question: '',
   factors: [],
   // The main result alone is ticked.

@@ -102,7 +102,9 @@ function withReservoirs(plan: Plan, { through, unit, levels }: QuickFactor): Pla
         .filter((own) => own.length > 0)
         .map((trayIds, i) => ({
           ...like,
-          ...{ id: takeIdFrom(draft, 'zone'), name: `reservoir ${i + 1}`, trayIds },
+          id: takeIdFrom(draft, 'zone'),
+          name: `reservoir ${i + 1}`,
+          trayIds,
         })),
     };
   });

@@ -2,13 +2,19 @@ import { markSchema, type Mark } from '../../../shared-types/records';
 
 /** Short words for a plant that cannot be measured. */
 const SHORT: Readonly<Record<string, Mark['mark']>> = {
-  ...{ d: 'dead', m: 'missing', x: 'excluded' },
+  d: 'dead',
+  m: 'missing',
+  x: 'excluded',
 };
 
 /** Other words that growers write beside a plant. */
 const WORDS: Readonly<Record<string, Mark['mark']>> = {
-  ...{ died: 'dead', tot: 'dead', '†': 'dead' },
-  ...{ gone: 'missing', fehlt: 'missing', ausgeschlossen: 'excluded' },
+  died: 'dead',
+  tot: 'dead',
+  '†': 'dead',
+  gone: 'missing',
+  fehlt: 'missing',
+  ausgeschlossen: 'excluded',
 };
 
 /** The mark that a typed word stands for: in full, or by its first letter; undefined: none. */

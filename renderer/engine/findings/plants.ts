@@ -25,8 +25,13 @@ export function plantsByLevel({ pots, leftOut, table, roles }: Counted): PlantsR
     pots.forEach((pot, i) => {
       const level = String(levels[i]);
       const row = rows.get(level) ?? {
-        ...{ factor: role.factor.name, level, pots: 0 },
-        ...{ analysed: 0, dead: 0, missing: 0, others: 0 },
+        factor: role.factor.name,
+        level,
+        pots: 0,
+        analysed: 0,
+        dead: 0,
+        missing: 0,
+        others: 0,
       };
       rows.set(level, row);
       const why = whyOf.get(pot.id);

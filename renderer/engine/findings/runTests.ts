@@ -33,7 +33,10 @@ export function runTests(
     treatments: [...request.treatments, COLUMN.run],
     interactions,
     fixedBlocks: request.fixedBlocks.filter((name) => name !== COLUMN.run),
-    ...{ means: [], compare: [], contrasts: [], checks: [] },
+    means: [],
+    compare: [],
+    contrasts: [],
+    checks: [],
   };
   const result = unlessRefused(() => fit(withRuns, table));
   if (!result) return [];

@@ -33,8 +33,10 @@ export function scoreTestsOf(
     .map(({ column, factor }): ScoreTest => {
       const layouts = { runs: layoutsForFindings(trial.alpha), seed: layout.seed };
       const asked = {
-        ...{ measurementId: question.measurement.id, index: question.index },
-        ...{ factorIds: [factor.id], ...layouts },
+        measurementId: question.measurement.id,
+        index: question.index,
+        factorIds: [factor.id],
+        ...layouts,
       };
       try {
         const found =

@@ -39,7 +39,10 @@ export function spreadPots(tray: Inside, asked: PotsAsked): SpreadPots | null {
   const first = (spanMm: number, pitches: number, pitchMm: number) =>
     tenthBelow((spanMm - (pitches - 1) * pitchMm) / 2);
   return {
-    ...{ rows, columns, pitchXMm, pitchYMm },
+    rows,
+    columns,
+    pitchXMm,
+    pitchYMm,
     firstXMm: first(tray.widthMm, pitchesAcross(asked), pitchXMm),
     firstYMm: first(tray.depthMm, rows, pitchYMm),
   };

@@ -115,7 +115,12 @@ function namedAt(shelf: Shelf, side: Side, other: Shelf, typedMm: number): Neigh
     back: { turnDeg: 180, xMm: shelf.widthMm, yMm: shelf.depthMm + gapMm + other.depthMm },
   };
   return {
-    ...{ side, shelfId: other.id, other: looksBack(side), gapMm, found: false, board: 0 },
+    side,
+    shelfId: other.id,
+    other: looksBack(side),
+    gapMm,
+    found: false,
+    board: 0,
     pose: { ...places[side], upMm: other.heightMm - shelf.heightMm },
   };
 }

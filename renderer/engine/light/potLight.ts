@@ -115,8 +115,12 @@ export function namedPotLight(
       chosen.length > 0 ? evenness(chosen.map((pot) => pots.get(pot.id)?.ppfdUmol ?? 0)) : null;
     const withoutGuards = over(some.filter((pot) => !pot.guard));
     return {
-      ...{ id, heightMm: heights.get(id) ?? heightMm, source },
-      ...{ evenness: over(some), withoutGuards, uncertainty },
+      id,
+      heightMm: heights.get(id) ?? heightMm,
+      source,
+      evenness: over(some),
+      withoutGuards,
+      uncertainty,
     };
   };
   return {

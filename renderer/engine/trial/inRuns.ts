@@ -11,7 +11,11 @@ export function inRuns(units: UnitsReport, trial: Trial, { count, swapped }: Run
 }
 
 const runsRow = (runs: number): SkeletonRow => ({
-  ...{ source: 'runs', df: runs - 1, stratum: 'runs', units: runs, isError: false },
+  source: 'runs',
+  df: runs - 1,
+  stratum: 'runs',
+  units: runs,
+  isError: false,
   factorIds: [],
 });
 
@@ -88,7 +92,11 @@ function skeletonOfRuns(units: UnitsReport, own: FactorUnits, runs: number): Ske
   const { many } = unitWords[own.unit];
   const { moving, staying } = beside(units, own);
   const row = (source: string, df: number, stratum: string, isError: boolean): SkeletonRow => ({
-    ...{ source, df, stratum, isError, units: stratum === own.stratum ? count : runs * count },
+    source,
+    df,
+    stratum,
+    isError,
+    units: stratum === own.stratum ? count : runs * count,
     factorIds: source === own.name ? [own.factorId] : [],
   });
   const between = Math.max(0, count - 1 - sum(staying));
@@ -134,7 +142,9 @@ function factorsInRuns(
     }));
     return {
       ...factor,
-      ...{ stratum, unitsPerLevel, unitCount: runs * factor.unitCount },
+      stratum,
+      unitsPerLevel,
+      unitCount: runs * factor.unitCount,
       ...errorIn(stratum),
       replicated: true,
     };

@@ -84,18 +84,25 @@ function Recording({ plan: whole }: { plan: Plan }) {
     setWanted,
   );
   const { goToPot, reach, find } = useFinding(plan, measured, {
-    ...{ entry, say, want: setWanted, showTrayOf: view.showTrayOf },
+    entry,
+    say,
+    want: setWanted,
+    showTrayOf: view.showTrayOf,
     measurementId: focused?.id,
   });
   useScannedLabels(trail, find, () => setWanted(current));
   const acts = {
-    ...{ reached: cells.reached, want: setWanted, pass: cells.pass },
+    reached: cells.reached,
+    want: setWanted,
+    pass: cells.pass,
     done: (cell: CellPlace) => {
       cells.setDone(cell);
       cells.setEnded(null);
     },
     wentOn: useLineEnds(view.order, cells.setEnded),
-    ...{ scan: reach, answer: asked.answer, say },
+    scan: reach,
+    answer: asked.answer,
+    say,
     focusCell: (cell: CellPlace) => {
       setCurrent(cell);
       select([`pot:${cell.potId}`]);

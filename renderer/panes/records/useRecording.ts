@@ -28,7 +28,15 @@ export function useCells() {
   /** Keys of the cells that were left open by Enter. */
   const [left, setLeft] = useState<ReadonlySet<string>>(new Set());
   return {
-    ...{ current, done, wanted, left, ended, setCurrent, setDone, setWanted, setEnded },
+    current,
+    done,
+    wanted,
+    left,
+    ended,
+    setCurrent,
+    setDone,
+    setWanted,
+    setEnded,
     reached: useCallback(() => setWanted(null), []),
     pass: ({ measurementId, potId }: CellPlace) =>
       setLeft(new Set([...left, cellKey(measurementId, potId)])),

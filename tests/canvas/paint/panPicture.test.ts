@@ -7,7 +7,10 @@ import { samplePlan } from '../../builders/samplePlan';
 const scene = sceneOf(samplePlan().rack, 'all', null);
 const size = { width: 600, height: 500 };
 const painted = (originX: number, originY: number, scale = 0.2) => ({
-  ...{ scene, look: BARE_LOOK, size, lengths: 'metric' as const },
+  scene,
+  look: BARE_LOOK,
+  size,
+  lengths: 'metric' as const,
   view: { scale, originX, originY },
 });
 

@@ -26,8 +26,11 @@ function metered(plan: Plan, share = 0.8): Plan {
   const readings = withEstimates(plan, places).map(({ estimateUmol, ...at }) => ({
     ...at,
     ...(estimateUmol === undefined ? {} : { estimateUmol }),
-    ...{ value: (estimateUmol ?? NaN) * share, unit: 'ppfd' as const, luxPerPpfd: null },
-    ...{ date: null, note: '' },
+    value: (estimateUmol ?? NaN) * share,
+    unit: 'ppfd' as const,
+    luxPerPpfd: null,
+    date: null,
+    note: '',
   }));
   return run(plan, addReadings, { readings });
 }

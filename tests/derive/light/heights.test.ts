@@ -14,8 +14,15 @@ import type { Measurement } from '../../../shared-types/trial/measurement';
 import { drawnPlan } from '../../builders/samplePlan';
 
 const height = (id: string, date: string | null, more: Partial<Measurement> = {}): Measurement => ({
-  ...{ id, name: 'plant height', kind: 'length', unit: 'cm', decimals: 1, timepoint: 'interim' },
-  ...{ date, lowest: 0, highest: null },
+  id,
+  name: 'plant height',
+  kind: 'length',
+  unit: 'cm',
+  decimals: 1,
+  timepoint: 'interim',
+  date,
+  lowest: 0,
+  highest: null,
   ...more,
 });
 
@@ -134,7 +141,9 @@ describe('light at the plants’ own heights', () => {
       (plan) => {
         const near = closer(plan);
         const assignments = potsOfRack(near.rack).map((pot, i) => ({
-          ...{ potId: pot.id, block: pot.trayId, plant: `P${i}` },
+          potId: pot.id,
+          block: pot.trayId,
+          plant: `P${i}`,
           levels: { f1: pot.shelfId === 's1' ? 'v1' : 'v2', f2: i % 2 === 0 ? 'v3' : 'v4' },
         }));
         return { ...near, layout: near.layout && { ...near.layout, assignments } };

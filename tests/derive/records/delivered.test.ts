@@ -36,7 +36,9 @@ function watered(ecs: readonly (number | null)[] = [2, 1]): Plan {
     factor.id === 'f1'
       ? {
           ...factor,
-          ...{ name: 'feed', unit: 'zone' as const, appliedThrough: 'water' as const },
+          name: 'feed',
+          unit: 'zone' as const,
+          appliedThrough: 'water' as const,
           levels: factor.levels.map((level, i) => ({ ...level, ...settingsOf(ecs[i]) })),
         }
       : { ...factor, appliedThrough: 'plant' as const },

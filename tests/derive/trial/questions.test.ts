@@ -88,7 +88,10 @@ describe('the rack in small', () => {
 
   it('leaves out factors whose combinations no eye could tell apart', () => {
     const plan = run(fourShelves(), addFactor, {
-      ...{ name: 'lot', kind: 'randomised', unit: 'pot', levels: ['1', '2', '3'] },
+      name: 'lot',
+      kind: 'randomised',
+      unit: 'pot',
+      levels: ['1', '2', '3'],
     });
     const dots = rackPictureOf(plan, plan)?.key.find(({ channel }) => channel === 'dot');
     expect(dots?.names).toEqual(['peat', 'coir', 'bark']);

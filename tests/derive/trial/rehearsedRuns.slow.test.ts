@@ -14,13 +14,21 @@ const trial = trialOf(
 
 function rehearsed(grown: TrialInput['grown']) {
   const { factors, notes } = rehearsePlanned({
-    ...{ ...inputOf(rack, trial), grown, wetDepthByPot: new Map() },
+    ...inputOf(rack, trial),
+    grown,
+    wetDepthByPot: new Map(),
     model: {
-      ...{ perUmol: 0, edgeEffect: 0, plantSd: 3, traySd: 0, shelfSd: 2 },
-      ...{ deadShare: 0.05, startCorrelation: 0 },
+      perUmol: 0,
+      edgeEffect: 0,
+      plantSd: 3,
+      traySd: 0,
+      shelfSd: 2,
+      deadShare: 0.05,
+      startCorrelation: 0,
     },
     effects: { levels: { f1: { l101: 0, l102: 5 } }, interactions: [] },
-    ...{ runs: 300, seed: 'rehearsed runs' },
+    runs: 300,
+    seed: 'rehearsed runs',
   });
   expect(notes).toEqual([]);
   return new Map(factors.map((factor) => [factor.name, factor]));

@@ -63,7 +63,8 @@ describe('what a side faces', () => {
     const facing = across('s1');
     expect(refusal(plan, setFacing, { shelfId: 's1', side: 'left', facing })).toMatch(/itself/);
     const lit = (lowestUmol: number, highestUmol: number) => ({
-      ...{ shelfId: 's1', side: 'left' as const },
+      shelfId: 's1',
+      side: 'left' as const,
       facing: { kind: 'lit' as const, lowestUmol, highestUmol },
     });
     expect(refusal(plan, setFacing, lit(30, 20))).toMatch(/lower figure/);

@@ -77,7 +77,9 @@ describe('what measurements are of', () => {
     const renamed = call(plan, 'm2', 'shoot weight');
     const patch = { date: '2026-04-05' };
     const added = run(renamed, addMeasurement, {
-      ...{ name: 'shoot weight', timepoint: 'interim', measurement: patch },
+      name: 'shoot weight',
+      timepoint: 'interim',
+      measurement: patch,
     });
     expect(links(added)[1]?.series).toHaveLength(5);
     const [, , , , dry = ''] = idsOf(plan);

@@ -16,7 +16,11 @@ const plan = (): Plan =>
     lampKinds: [strip],
     shelves: [
       shelfOf({
-        ...{ id: 's1', number: 1, widthMm: 1200, depthMm: 600, heightMm: 300 },
+        id: 's1',
+        number: 1,
+        widthMm: 1200,
+        depthMm: 600,
+        heightMm: 300,
         trays: [tray('t1', 'A', 10, 10), tray('t2', 'B', 310, 10)],
         lamps: [lampOf({ id: 'l1', yMm: 100, zMm: 400 }), lampOf({ id: 'l2', yMm: 500, zMm: 380 })],
       }),
@@ -59,8 +63,11 @@ describe('a duplicate', () => {
     const rects = lamps.map(({ rect }) => rect);
     expect(rects.some((a, i) => rects.slice(i + 1).some((b) => rectsOverlap(a, b)))).toBe(false);
     const board = {
-      ...{ direction: 'across' as const, atMm: 600, thicknessMm: 18 },
-      ...{ reflectance: 0.8, downToMm: 90 },
+      direction: 'across' as const,
+      atMm: 600,
+      thicknessMm: 18,
+      reflectance: 0.8,
+      downToMm: 90,
     } as const;
     const parted = run(plan(), commands.addBoard, { shelfIds: ['s1'], board });
     const id = parted.rack.shelves[0]?.boards?.[0]?.id ?? '';

@@ -137,7 +137,10 @@ describe('ways out of a trial without replicates', () => {
 
   it('say in the plan that it is a case', () => {
     const told = after(samplePlan(), reportAsCase, {
-      ...{ factorId: 'f1', kind: 'factor-not-replicated', why: '', date: '2026-03-01' },
+      factorId: 'f1',
+      kind: 'factor-not-replicated',
+      why: '',
+      date: '2026-03-01',
     });
     expect(told.acceptedNotices[0]?.reason).toContain('Nothing is claimed about');
   });

@@ -81,8 +81,10 @@ export class Shell {
       await page.route(printed, (route) => route.fulfill({ body: html, headers: printHeaders }));
       await page.goto(printed);
       return await page.pdf({
-        ...{ preferCSSPageSize: true, printBackground: true },
-        ...{ tagged: true, outline: true },
+        preferCSSPageSize: true,
+        printBackground: true,
+        tagged: true,
+        outline: true,
       });
     } finally {
       await context.close();

@@ -60,7 +60,8 @@ describe('a question that cannot be answered as planned', () => {
       'no dates at all',
       withTrial({
         ...rate,
-        ...{ startDate: null, harvestDate: null },
+        startDate: null,
+        harvestDate: null,
         measurements: withoutDates(['start', 'harvest']),
       }),
       /no start date and no harvest date/,
@@ -70,7 +71,8 @@ describe('a question that cannot be answered as planned', () => {
       'a harvest before the start',
       withTrial({
         ...rate,
-        ...{ startDate: '2026-05-01', harvestDate: '2026-04-01' },
+        startDate: '2026-05-01',
+        harvestDate: '2026-04-01',
         measurements: withoutDates(['start', 'harvest']),
       }),
       /2026-04-01 is not after the start on 2026-05-01/,

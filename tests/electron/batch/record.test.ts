@@ -44,10 +44,16 @@ describe('record', () => {
       ...['--columns', '{"FW": "Fresh weight at harvest"}'],
     );
     expect({ code, err, values, heads }).toEqual({
-      ...{ code: 0, err: '', values: { m2: { 't1:1:1': 12.5 } }, heads: { fw: 'm2' } },
+      code: 0,
+      err: '',
+      values: { m2: { 't1:1:1': 12.5 } },
+      heads: { fw: 'm2' },
     });
     expect(report).toMatchObject({
-      ...{ form: 'wide', decimal: ',', headerLines: [2], asked: [] },
+      form: 'wide',
+      decimal: ',',
+      headerLines: [2],
+      asked: [],
       titles: [{ line: 1, text: 'Harvest 2026' }],
       taken: [
         { cell: 'B3', pot: '1A-A1', found: '0,0125', value: 12.5 },
@@ -64,11 +70,14 @@ describe('record', () => {
   it('writes nothing where a person has to be asked, unless doubts are accepted', async () => {
     const table = 'Pot,harvest,Brix\n1A-A1,12.5,9.1\n';
     expect(await recorded(table)).toMatchObject({
-      ...{ code: 2, written: false, report: null },
+      code: 2,
+      written: false,
+      report: null,
       err: 'TABLE, column Brix: holds 1 number, and its head names no measurement of the plan; its measurement, or “not used”, is expected\n',
     });
     expect(await recorded(table, '--accept-doubtful')).toMatchObject({
-      ...{ code: 0, values: { m2: { 't1:1:1': 12.5 } } },
+      code: 0,
+      values: { m2: { 't1:1:1': 12.5 } },
       report: { asked: [{ about: 'column Brix' }] },
     });
     expect(await recorded(table, '--columns', '{"Brix": "not used"}')).toMatchObject({ code: 0 });
@@ -80,7 +89,8 @@ describe('record', () => {
       /^TABLE: the sheets Harvest and Fresh weight at harvest hold values of the plan; --sheet/,
     );
     expect(await recorded(book, '--sheet', 'Fresh weight at harvest')).toMatchObject({
-      ...{ code: 0, report: { form: 'matrix', sheet: 'Fresh weight at harvest' } },
+      code: 0,
+      report: { form: 'matrix', sheet: 'Fresh weight at harvest' },
       values: { m2: { 't1:1:1': 3.1, 't1:1:3': 3.3, 't1:2:1': 4.1 } },
     });
     expect((await recorded(book, '--sheet', 'Ernte')).err).toMatch(
@@ -126,13 +136,15 @@ describe('record --delivered', () => {
     const units = ['--units', '{"P1": "tray 1A", "P2": "not used"}'];
     const { code, err, report, delivered } = await recorded(table, '--delivered', ...units);
     expect({ code, err, delivered }).toEqual({
-      ...{ code: 0, err: '' },
+      code: 0,
+      err: '',
       delivered: { t1: { '2026-03-05': { temperature: 20.6 } } },
     });
     expect(report).toMatchObject({
       logged: [{ unit: 'tray 1A', day: '2026-03-05', readings: 2, lowest: 20 }],
       leftOut: [{ line: 4, cell: 'C4', found: '68', why: 'P2: not used' }],
-      ...{ asked: [], readings: 2 },
+      asked: [],
+      readings: 2,
     });
   });
 

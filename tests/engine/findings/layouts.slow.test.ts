@@ -19,8 +19,15 @@ import type { PositionModel } from '../../../shared-types/trial/position';
 import { drawn, factorOf, rackOf, trialOf } from '../../builders/trialInput';
 
 const measurement = {
-  ...{ id: 'm1', name: 'Weight', kind: 'weight', unit: 'g', decimals: 2, timepoint: 'harvest' },
-  ...{ date: '2026-03-30', lowest: 0, highest: 100 },
+  id: 'm1',
+  name: 'Weight',
+  kind: 'weight',
+  unit: 'g',
+  decimals: 2,
+  timepoint: 'harvest',
+  date: '2026-03-30',
+  lowest: 0,
+  highest: 100,
 };
 
 /** A drawn trial with weights that fall along the rows and differ by the first level of a factor. */
@@ -31,7 +38,9 @@ function harvest(
 ): RandomisationInput {
   const { effect = 0, ...rest } = more;
   const trial = trialOf(factors, {
-    ...{ startDate: '2026-03-02', harvestDate: '2026-03-30', primaryOutcomeId: 'm1' },
+    startDate: '2026-03-02',
+    harvestDate: '2026-03-30',
+    primaryOutcomeId: 'm1',
     primaryPosition: 'ar1',
     measurements: [measurement] as Trial['measurements'],
     ...rest,
@@ -47,10 +56,18 @@ function harvest(
     return [pot.id, 30 + Math.sin(pot.xMm / 100) + random.normal() + (first ? effect : 0)];
   });
   return {
-    ...{ rack, trial, layout, zones: [], ppfdByPot, ppfdAtDraw: ppfdByPot, startByPot: new Map() },
+    rack,
+    trial,
+    layout,
+    zones: [],
+    ppfdByPot,
+    ppfdAtDraw: ppfdByPot,
+    startByPot: new Map(),
     blockByPot: new Map(),
     records: {
-      ...{ second: {}, marks: {}, incidents: [] },
+      second: {},
+      marks: {},
+      incidents: [],
       values: { m1: Object.fromEntries(values) },
     },
   };
@@ -64,7 +81,11 @@ function found(input: RandomisationInput): Findings {
 
 const redrawn = (input: RandomisationInput, factorIds: string[], runs: number) =>
   randomisationTest(input, {
-    ...{ measurementId: null, index: null, factorIds, runs, seed: input.layout?.seed ?? '' },
+    measurementId: null,
+    index: null,
+    factorIds,
+    runs,
+    seed: input.layout?.seed ?? '',
   });
 
 const four = rackOf({ shelves: 1, traysPerShelf: 2, rows: 4, columns: 4 });

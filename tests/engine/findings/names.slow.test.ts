@@ -56,8 +56,15 @@ const medium: Factor = {
   ],
 };
 const weight = (id: string, timepoint: Measurement['timepoint']): Measurement => ({
-  ...{ id, name: 'fresh weight', kind: 'weight', unit: 'g', decimals: 1, timepoint },
-  ...{ date: null, lowest: null, highest: null },
+  id,
+  name: 'fresh weight',
+  kind: 'weight',
+  unit: 'g',
+  decimals: 1,
+  timepoint,
+  date: null,
+  lowest: null,
+  highest: null,
 });
 const trial: Trial = trialOf([feed, medium], {
   measurements: [weight('m1', 'start'), weight('m2', 'harvest')],
@@ -101,7 +108,12 @@ function inputFor(renamed: Trial): FindingsInput {
     ppfd.set(potId, 200 + (i % 7));
   });
   return {
-    ...{ rack, trial: renamed, layout, zones: [], ppfdByPot: ppfd, blockByPot: new Map() },
+    rack,
+    trial: renamed,
+    layout,
+    zones: [],
+    ppfdByPot: ppfd,
+    blockByPot: new Map(),
     records: { values, second: {}, marks: {}, incidents: [] },
   };
 }
@@ -219,7 +231,10 @@ describe('names', () => {
         rowCount: table.rowCount,
       };
       const request = fitRequestSchema.parse({
-        ...{ response, treatments: [treatment], covariates: [start], randomUnits: [[unit]] },
+        response,
+        treatments: [treatment],
+        covariates: [start],
+        randomUnits: [[unit]],
         compare: [{ means: [treatment], method: 'tukey' }],
         redraw: { within: [unit], runs: 99, seed: 'names' },
       });

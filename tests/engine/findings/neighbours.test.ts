@@ -48,9 +48,19 @@ function made(): DataTable {
 }
 
 const reading: TableReading = {
-  ...{ title: 'made', response: 'weight', unit: 'g', block: null, shelf: null, tray: 'tray' },
-  ...{ row: 'row', column: 'column', start: null, light: null, pot: null },
-  ...{ alpha: 0.05, position: 'ar1' },
+  title: 'made',
+  response: 'weight',
+  unit: 'g',
+  block: null,
+  shelf: null,
+  tray: 'tray',
+  row: 'row',
+  column: 'column',
+  start: null,
+  light: null,
+  pot: null,
+  alpha: 0.05,
+  position: 'ar1',
   factors: [{ column: 'soil', kind: 'randomised', unit: 'pot' }],
 };
 
@@ -121,9 +131,10 @@ describe('means of edge and inner pots', () => {
     expect(paragraph(plain)).toContain(edgeMeansWords(edge, 'g'));
     const given = {
       ...edge,
-      ...{ edgeMean: 41.23456, innerMean: 43.98765 },
-      ...{ edgeInterval: [41.1, 41.4] as [number, number] },
-      ...{ innerInterval: [30, 57] as [number, number] },
+      edgeMean: 41.23456,
+      innerMean: 43.98765,
+      edgeInterval: [41.1, 41.4] as [number, number],
+      innerInterval: [30, 57] as [number, number],
     };
     expect(edgeMeansWords(given, 'g')).toBe('edge 41.23 g, inner 43.99 g');
   });

@@ -20,7 +20,10 @@ if (!factor || !first || !second) throw new Error('its first factor has two leve
 /** Six pots, three of each level in turn. */
 const table = (why: Record<number, 'dead' | 'missing' | 'no-record'>) => {
   const pots = [0, 1, 2, 3, 4, 5].map((i) => ({
-    ...{ id: `p${i}`, code: `1A-A${i}`, trayId: 't1', shelfId: 's1' },
+    id: `p${i}`,
+    code: `1A-A${i}`,
+    trayId: 't1',
+    shelfId: 's1',
   }));
   const unitsPerLevel = new Map([
     [first.name, 3],

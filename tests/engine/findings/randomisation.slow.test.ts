@@ -11,15 +11,28 @@ import { fitRequestSchema } from '../../../shared-types/fit';
 import type { PositionModel } from '../../../shared-types/trial/position';
 
 const reading = {
-  ...{ title: 'made', response: 'value', unit: 'g', block: null, shelf: null, tray: null },
-  ...{ row: 'row', column: 'column', start: null, light: null, pot: null },
+  title: 'made',
+  response: 'value',
+  unit: 'g',
+  block: null,
+  shelf: null,
+  tray: null,
+  row: 'row',
+  column: 'column',
+  start: null,
+  light: null,
+  pot: null,
 };
 
 /** Pots in a grid that differ by a wave over the rows; `other` beside feed where asked for. */
 function made(rows: number, columns: number, seed: string, effect: number, other: boolean) {
   const random = stream(seed, 'pots');
   const cells: Record<string, (string | number)[]> = {
-    ...{ row: [], column: [], feed: [], other: [], value: [] },
+    row: [],
+    column: [],
+    feed: [],
+    other: [],
+    value: [],
   };
   for (let i = 0; i < rows * columns; i++) {
     const row = 1 + Math.floor(i / columns);
@@ -31,7 +44,9 @@ function made(rows: number, columns: number, seed: string, effect: number, other
     cells['value']?.push(20 + 2 * Math.sin(row) + (fed ? effect : 0) + random.normal());
   }
   const factors = ['feed', ...(other ? ['other'] : [])].map((column) => ({
-    ...{ column, kind: 'randomised' as const, unit: 'pot' as const },
+    column,
+    kind: 'randomised' as const,
+    unit: 'pot' as const,
   }));
   return { table: { columns: cells, rowCount: rows * columns }, factors };
 }
@@ -81,15 +96,22 @@ describe('factors on pots under a smooth surface or likeness of neighbours', () 
       );
       const feeds = { means: ['feed'], by: [], method: 'none', against: null };
       const request = fitRequestSchema.parse({
-        ...{ response: 'value', treatments: ['feed', 'other'], tests: 'marginal' },
-        ...{ denominator: 'units', compare: [...methods, feeds] },
+        response: 'value',
+        treatments: ['feed', 'other'],
+        tests: 'marginal',
+        denominator: 'units',
+        compare: [...methods, feeds],
         position: { row: 'row', column: 'column', within: [], model },
       });
       const { comparisons, terms } = fit(
         request,
         { ...table, columns: { ...table.columns, value } },
         {
-          ...{ factors: ['feed', 'other'], runs: 399, seed: 'pairs', within: '', anew: null },
+          factors: ['feed', 'other'],
+          runs: 399,
+          seed: 'pairs',
+          within: '',
+          anew: null,
           groups: new Int32Array(table.rowCount),
           // As where the plan has changed since: others stay, and the test of feed is that of its pair.
           loose: k > 0,
@@ -132,7 +154,8 @@ describe('factors on pots under a smooth surface or likeness of neighbours', () 
     const byLayouts = answered.primary;
     expect(paragraph(answered)).toContain('df, randomisation test over 70 layouts');
     expect(termOf(byLayouts.result, ['feed'])?.randomised).toMatchObject({
-      ...{ layouts: 70, exact: true },
+      layouts: 70,
+      exact: true,
     });
   });
 });

@@ -37,9 +37,20 @@ function made(set: number, sd: number, mean: number, ratio: number): DataTable {
 }
 
 const reading: TableReading = {
-  ...{ title: 'made', response: 'leaves', unit: '', block: null, shelf: null, tray: 'tray' },
-  ...{ row: null, column: null, start: null, light: null, pot: null },
-  ...{ alpha: 0.05, position: 'none', scale: 'poisson' },
+  title: 'made',
+  response: 'leaves',
+  unit: '',
+  block: null,
+  shelf: null,
+  tray: 'tray',
+  row: null,
+  column: null,
+  start: null,
+  light: null,
+  pot: null,
+  alpha: 0.05,
+  position: 'none',
+  scale: 'poisson',
   factors: [{ column: 'feed', kind: 'randomised', unit: 'tray' }],
 };
 

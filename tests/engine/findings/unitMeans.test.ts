@@ -35,9 +35,21 @@ function made(lost: readonly number[] = [], leaves = (i: number) => 8 + ((i * 7)
 const feed = { column: 'feed', kind: 'randomised', unit: 'tray' } as const;
 const soil = { column: 'soil', kind: 'randomised', unit: 'pot' } as const;
 const reading: TableReading = {
-  ...{ title: 'made', response: 'leaves', unit: '', block: null, shelf: null, tray: 'tray' },
-  ...{ row: 'row', column: 'column', start: null, light: null, pot: 'pot' },
-  ...{ alpha: 0.05, position: 'none', scale: 'poisson', factors: [feed] },
+  title: 'made',
+  response: 'leaves',
+  unit: '',
+  block: null,
+  shelf: null,
+  tray: 'tray',
+  row: 'row',
+  column: 'column',
+  start: null,
+  light: null,
+  pot: 'pot',
+  alpha: 0.05,
+  position: 'none',
+  scale: 'poisson',
+  factors: [feed],
 };
 
 function found(table: DataTable, asked: Partial<TableReading> = {}): Findings {

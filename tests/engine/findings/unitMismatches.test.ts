@@ -24,9 +24,19 @@ function tableWith(feedOf: (tray: number, pot: number) => string): DataTable {
 }
 
 const reading = (unit: 'pot' | 'tray'): TableReading => ({
-  ...{ title: 'made', response: 'weight', unit: 'g', block: null, shelf: null, tray: 'tray' },
-  ...{ row: null, column: null, start: null, light: null, pot: null },
-  ...{ alpha: 0.05, position: 'none' },
+  title: 'made',
+  response: 'weight',
+  unit: 'g',
+  block: null,
+  shelf: null,
+  tray: 'tray',
+  row: null,
+  column: null,
+  start: null,
+  light: null,
+  pot: null,
+  alpha: 0.05,
+  position: 'none',
   factors: [{ column: 'feed', kind: 'randomised', unit }],
 });
 

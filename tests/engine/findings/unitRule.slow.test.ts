@@ -46,9 +46,19 @@ function made({ seed, trays, lost = 0, counts = false }: Made): DataTable {
 }
 
 const reading: TableReading = {
-  ...{ title: 'made', response: 'weight', unit: 'g', block: 'block', shelf: null, tray: 'tray' },
-  ...{ row: 'row', column: 'column', start: null, light: null, pot: null },
-  ...{ alpha: 0.05, position: 'none' },
+  title: 'made',
+  response: 'weight',
+  unit: 'g',
+  block: 'block',
+  shelf: null,
+  tray: 'tray',
+  row: 'row',
+  column: 'column',
+  start: null,
+  light: null,
+  pot: null,
+  alpha: 0.05,
+  position: 'none',
   factors: [
     { column: 'feed', kind: 'randomised', unit: 'tray' },
     { column: 'soil', kind: 'randomised', unit: 'pot' },
@@ -271,7 +281,9 @@ describe('a factor with two levels', () => {
       for (let i = 0; i < 4; i++) {
         for (const unit of ['tray', 'pot'] as const) {
           const asked: TableReading = {
-            ...{ ...reading, scale, alpha: 0.5 },
+            ...reading,
+            scale,
+            alpha: 0.5,
             factors: reading.factors.map((factor, k) => (k === 0 ? { ...factor, unit } : factor)),
           };
           const table = made({ seed: `scale ${i}`, trays: 0.5, counts: true, lost: 0.15 });
@@ -291,7 +303,9 @@ describe('a factor with two levels', () => {
 
   it('is shown so for counts as well', () => {
     const asked: TableReading = {
-      ...{ ...reading, scale: 'poisson', alpha: 0.9 },
+      ...reading,
+      scale: 'poisson',
+      alpha: 0.9,
       factors: reading.factors.map((factor) => ({ ...factor, unit: 'pot' })),
     };
     const both = [1, 2, 3, 4].flatMap((i) =>

@@ -253,8 +253,11 @@ describe('a damaged file', () => {
     const long = EXAMPLE + ' '.repeat(10_000_000 - EXAMPLE.length);
     expect(readPhotometry(long).ok).toBe(true);
     expect(readPhotometry(`${long} `)).toEqual({
-      ...{ ok: false, line: 1, reason: 'too long' },
-      ...{ found: '11 million signs', expected: 'at most 10 million' },
+      ok: false,
+      line: 1,
+      reason: 'too long',
+      found: '11 million signs',
+      expected: 'at most 10 million',
     });
   });
 

@@ -336,7 +336,10 @@ it.each([1, 2, 3, 4])('gives nothing worse than it was given: lamps hung by chan
   );
   const found = arrange(
     request({
-      ...{ shelf: { ...bay, lamps: hung }, count: 3, targetMeanUmol: 60, ownDimming: true },
+      shelf: { ...bay, lamps: hung },
+      count: 3,
+      targetMeanUmol: 60,
+      ownDimming: true,
       reflected: false,
     }),
   );
@@ -374,8 +377,12 @@ describe('the search for places', () => {
 
 describe('in the bays of a shelf', () => {
   const board = (id: string, direction: 'across' | 'lengthwise', atMm: number) => ({
-    ...{ id, direction, atMm },
-    ...{ thicknessMm: 18, reflectance: 0.85, downToMm: 90 },
+    id,
+    direction,
+    atMm,
+    thicknessMm: 18,
+    reflectance: 0.85,
+    downToMm: 90,
   });
   const short = kind({ lengthMm: 350, widthMm: 20 });
   const grid = tray().grid;
@@ -417,7 +424,10 @@ describe('in the bays of a shelf', () => {
   it('before and after are what the pots of the bay get by the model of the whole shelf', () => {
     const answer = arrange(
       request({
-        ...{ ...asked, bayId: 'b2', targetMeanUmol: 90, perRow: 2 },
+        ...asked,
+        bayId: 'b2',
+        targetMeanUmol: 90,
+        perRow: 2,
         limits: { ...close, highestMm: 300 },
       }),
     );

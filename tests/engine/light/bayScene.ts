@@ -41,8 +41,11 @@ export function sheetsOf(name: string, x = 0, y = 0, z = 0, sides: Sides = {}): 
 
 export const stripsAt = (x = 0, y = 0, z = 0): Strip[] =>
   HUNG.map((yMm) => ({
-    ...{ xMm: x + W / 2, yMm: y + yMm, zMm: z + STRIP.zMm },
-    ...{ lengthMm: STRIP.lengthMm, alongX: true },
+    xMm: x + W / 2,
+    yMm: y + yMm,
+    zMm: z + STRIP.zMm,
+    lengthMm: STRIP.lengthMm,
+    alongX: true,
   }));
 
 /** Means over the cells of the tracer, by 4 × 4 points in each. */

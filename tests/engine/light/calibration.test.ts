@@ -376,7 +376,9 @@ describe('the uncertainty that is stated', () => {
     const lux = (range?: { lowest: number; highest: number }) =>
       readingsOf({ A: 1, B: 1 }).map((r) => ({
         ...r,
-        ...{ value: r.value * 70, unit: 'lux' as const, luxPerPpfd: 70 },
+        value: r.value * 70,
+        unit: 'lux' as const,
+        luxPerPpfd: 70,
         ...(range && { luxRange: range }),
       }));
     const percent = (readings: LightReading[]) =>

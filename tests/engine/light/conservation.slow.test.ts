@@ -118,8 +118,11 @@ const landing = (box: BayBox, direct: Float64Array) =>
 function cutUp(grid: FaceGrid, times: number): FaceGrid {
   const [x, y, z] = grid.sideJ;
   return {
-    ...{ ...grid, first: 0, up: grid.up * times },
-    ...{ sideJ: [x / times, y / times, z / times], patchAreaM2: grid.patchAreaM2 / times },
+    ...grid,
+    first: 0,
+    up: grid.up * times,
+    sideJ: [x / times, y / times, z / times],
+    patchAreaM2: grid.patchAreaM2 / times,
   };
 }
 
@@ -158,7 +161,9 @@ describe('photons that go on', () => {
   it('through the gap between two shelves land on the faces of the bay that they enter', () => {
     const shelves = [0, 1].map((i) =>
       shelf({
-        ...{ id: `s${i + 1}`, number: i + 1, clearanceMm: 450 },
+        id: `s${i + 1}`,
+        number: i + 1,
+        clearanceMm: 450,
         stands: { xMm: 1240 * i, yMm: 0, turnDeg: 0 },
         canopy: { plantingMm: 50, harvestMm: 50 },
         reflectances: { above: 0.7, canopy: 0.1, front: 0.8, back: 0, left: 0, right: 0 },

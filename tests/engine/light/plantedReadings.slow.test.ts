@@ -48,8 +48,14 @@ function measured(name: Name, count: number, groupB = 1) {
   }));
   const ppfd = model.at(points, (group) => (group === 'B' ? groupB : 1));
   const readings = points.map((point, i): LightReading => ({
-    ...{ id: `m${i}`, shelfId: shelf.id, ...point, unit: 'ppfd', luxPerPpfd: null },
-    ...{ value: (ppfd[i] ?? NaN) * (1 + (NOISE[i % 7] ?? 0)), date: null, note: '' },
+    id: `m${i}`,
+    shelfId: shelf.id,
+    ...point,
+    unit: 'ppfd',
+    luxPerPpfd: null,
+    value: (ppfd[i] ?? NaN) * (1 + (NOISE[i % 7] ?? 0)),
+    date: null,
+    note: '',
   }));
   return { rack: { lampKinds: rack.lampKinds, shelves: [shelf] }, shelf, readings };
 }

@@ -10,7 +10,10 @@ const reflectances = { above: 0.7, canopy: 0.1, front: 0, back: 0, left: 0, righ
 /** Three racks of one shelf in a row, 50 mm between the first two, the third far off. */
 const shelfAt = (n: number, xMm: number, dimming = 1): Shelf =>
   shelf({
-    ...{ id: `s${n}`, number: n, reflectances, clearanceMm: 450 },
+    id: `s${n}`,
+    number: n,
+    reflectances,
+    clearanceMm: 450,
     stands: { xMm, yMm: 800, turnDeg: 0 },
     trays: [tray({ id: `t${n}` })],
     lamps: [lamp({ id: `l${n}`, zMm: 400, dimming, group: `g${n}` })],
@@ -103,7 +106,8 @@ describe('racks in a room', () => {
 
   it('plants of the racks around have grown as far as those of the one that is asked about', () => {
     const grown = (plantingMm: number, harvestMm: number): Rack => ({
-      ...{ ...rack, room: white },
+      ...rack,
+      room: white,
       shelves: rack.shelves.map((one) => ({ ...one, canopy: { plantingMm, harvestMm } })),
     });
     const at = (r: Rack, canopyAt: 'planting' | 'midway' | 'harvest') =>

@@ -11,7 +11,11 @@ import { kind, lamp, lightPlan, shelf, tray } from './racks';
 const reflectances = { above: 0.7, canopy: 0.1, front: 0, back: 0, left: 0, right: 0 };
 const board = {
   id: 'w1',
-  ...{ direction: 'across' as const, atMm: 200, thicknessMm: 10, reflectance: 0.5, downToMm: 100 },
+  direction: 'across' as const,
+  atMm: 200,
+  thicknessMm: 10,
+  reflectance: 0.5,
+  downToMm: 100,
 };
 
 const small = (id: string, xMm = 0) => ({ ...tray({ id }), xMm, widthMm: 380, depthMm: 190 });
@@ -24,15 +28,13 @@ function rowOf(racks: number, changed: Record<string, Partial<Shelf>> = {}): Rac
   const shelves = Array.from({ length: 2 * racks }, (_, nth): Shelf => {
     const id = `s${nth + 1}`;
     return shelf({
-      ...{
-        id,
-        number: nth + 1,
-        reflectances,
-        widthMm: 400,
-        depthMm: 200,
-        clearanceMm: 300,
-        heightMm: 300 + 1500 * (nth % 2),
-      },
+      id,
+      number: nth + 1,
+      reflectances,
+      widthMm: 400,
+      depthMm: 200,
+      clearanceMm: 300,
+      heightMm: 300 + 1500 * (nth % 2),
       canopy: { plantingMm: 50, harvestMm: 200 },
       stands: { xMm: 450 * Math.floor(nth / 2), yMm: 0, turnDeg: 0 },
       trays: [small(`t${nth + 1}`)],

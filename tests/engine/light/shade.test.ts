@@ -126,7 +126,9 @@ describe('shade of taller neighbours', () => {
     // the sky by sin(half angle) = (w/2) / √((w/2)² + h²).
     const [half, h] = [80, 60];
     const wall = Array.from({ length: 4001 }, (_, i) => ({
-      ...{ xMm: (i - 2000) * 2, topMm: h, radiusMm: 4 },
+      xMm: (i - 2000) * 2,
+      topMm: h,
+      radiusMm: 4,
     })).flatMap((one) => [half + 4, -half - 4].map((yMm) => ({ ...one, yMm })));
     const own: Stand = { xMm: 0, yMm: 0, topMm: 0, radiusMm: 10 };
     expect(skyShade(own, wall)).toBeCloseTo(1 - half / Math.hypot(half, h), 2);

@@ -97,7 +97,11 @@ describe('lamps that lose light as they burn', () => {
     } as const;
     const bare = plan({ canopyAt: 'planting' });
     const readings = [100, 300, 500, 700, 900, 1100].map((xMm, i) => ({
-      ...{ ...at, id: `r${i}`, xMm, date: null, note: '' },
+      ...at,
+      id: `r${i}`,
+      xMm,
+      date: null,
+      note: '',
       value: 100,
     }));
     const read = (canopyAt: 'planting' | 'harvest') => ppfd(plan({ canopyAt, readings }));

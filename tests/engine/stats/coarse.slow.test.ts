@@ -126,7 +126,11 @@ describe.each(['ar1', 'smooth'])('a coarse choice of the variances of %s', (mode
       const random = stream('layouts', model);
       const trays = [0, 1, 2, 3].map((t) => labels.slice(24 * t, 24 * t + 24));
       const allocation: Allocation = {
-        ...{ factors: ['cultivar'], runs: 199, seed: 'finds', within: 'tray', levels },
+        factors: ['cultivar'],
+        runs: 199,
+        seed: 'finds',
+        within: 'tray',
+        levels,
         groups: Int32Array.from(labels, (_, i) => tray(i)),
         anew: byScheme
           ? () => ({
@@ -158,7 +162,10 @@ describe.each(['ar1', 'smooth'])('a coarse choice of the variances of %s', (mode
     const request = requestWith(model, ['cultivar']);
     const turned = labels.map((label) => (label + 1) % 3);
     const allocation: Allocation = {
-      ...{ factors: ['cultivar'], runs: 99, seed: 'alike', within: 'tray' },
+      factors: ['cultivar'],
+      runs: 99,
+      seed: 'alike',
+      within: 'tray',
       groups: Int32Array.from(labels, (_, i) => tray(i)),
       levels: labels.map((label) => [`c${label}`]),
       anew: (run) => ({
@@ -195,7 +202,11 @@ describe.each(['ar1', 'smooth'])('a coarse choice of the variances of %s', (mode
       const y = bareDesign.y.map((value) => value - centre);
       lost.push((fit(bare, table).logLik ?? NaN) - restrictedLogLik(covariance(), x, y));
       const allocation: Allocation = {
-        ...{ factors: ['cultivar'], runs: 399, seed: 'coarse', within: 'tray', anew: null },
+        factors: ['cultivar'],
+        runs: 399,
+        seed: 'coarse',
+        within: 'tray',
+        anew: null,
         groups: Int32Array.from(labels, (_, i) => tray(i)),
         levels: labels.map((label) => [`c${label}`]),
       };

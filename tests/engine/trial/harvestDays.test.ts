@@ -11,7 +11,10 @@ const units = (text: string, block: (i: number) => string = () => 'all'): DatedP
 describe('days of harvest against the levels of a factor', () => {
   it('cries where one level comes later than another', () => {
     expect(dayLag(units('A1 A1 A1 B2 B2 B2'))).toEqual({
-      ...{ kind: 'later', early: 'A', late: 'B', days: 1 },
+      kind: 'later',
+      early: 'A',
+      late: 'B',
+      days: 1,
     });
     expect(dayLag(units('A1 A1 A1 A2 B1 B2 B2 B2'))).toMatchObject({ days: 0.5 });
   });

@@ -62,19 +62,24 @@ describe('light as a covariate where light is the treatment', () => {
 });
 
 const measurement = {
-  ...{ id: 'm1', name: 'Weight', kind: 'weight', unit: 'g', decimals: 2, timepoint: 'harvest' },
-  ...{ date: '2026-03-30', lowest: 0, highest: 200 },
+  id: 'm1',
+  name: 'Weight',
+  kind: 'weight',
+  unit: 'g',
+  decimals: 2,
+  timepoint: 'harvest',
+  date: '2026-03-30',
+  lowest: 0,
+  highest: 200,
 };
 
 /** Bright shelves 25 g above dim ones, pots at the edge 5 g below inner ones. */
 function harvest(seed: string, primaryPosition: PositionModel): Findings {
   const trial = trialOf([light], {
-    ...{
-      startDate: '2026-03-02',
-      harvestDate: '2026-03-30',
-      primaryOutcomeId: 'm1',
-      primaryPosition,
-    },
+    startDate: '2026-03-02',
+    harvestDate: '2026-03-30',
+    primaryOutcomeId: 'm1',
+    primaryPosition,
     measurements: [measurement] as Trial['measurements'],
   });
   const { layout } = drawLayout({ rack, trial, ppfdByPot, zones: [], seed, ...drawn });
@@ -90,18 +95,18 @@ function harvest(seed: string, primaryPosition: PositionModel): Findings {
   ]);
   const outcome = findingsOf(
     {
-      ...{
-        rack,
-        trial,
-        layout,
-        zones: [],
-        ppfdByPot,
-        ppfdAtDraw: ppfdByPot,
-        startByPot: new Map(),
-      },
+      rack,
+      trial,
+      layout,
+      zones: [],
+      ppfdByPot,
+      ppfdAtDraw: ppfdByPot,
+      startByPot: new Map(),
       blockByPot: new Map(),
       records: {
-        ...{ second: {}, marks: {}, incidents: [] },
+        second: {},
+        marks: {},
+        incidents: [],
         values: { m1: Object.fromEntries(values) },
       },
     },

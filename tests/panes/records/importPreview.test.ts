@@ -42,7 +42,13 @@ describe('the rack as a table would fill it', () => {
     const [harvest = null] = previewedMeasurements(before, preview);
     const { look, counts } = previewLook(before, preview, harvest);
     expect(counts).toEqual({
-      ...{ new: 1, replaced: 1, same: 1, asked: 1, marked: 1, trouble: 1, absent: 6 },
+      new: 1,
+      replaced: 1,
+      same: 1,
+      asked: 1,
+      marked: 1,
+      trouble: 1,
+      absent: 6,
     });
     const said = (id: string) => look.potPaint?.get(id);
     expect(said('t1:1:2')?.words).toBe('1A-A2: 13 g replaces 12 g');

@@ -14,12 +14,28 @@ it('tells what a logger’s table would log, what is asked, and what stays out b
   const { lines, asked, leftOut, entries } = logSummary(drawnPlan(), preview);
   expect(lines).toEqual([
     {
-      ...{ unit: 'tray 1A', measure: 'ec', from: '2026-03-05', to: '2026-03-06', days: 2 },
-      ...{ readings: 2, lowest: 1.9, mean: 2, highest: 2.1, replaced: 0 },
+      unit: 'tray 1A',
+      measure: 'ec',
+      from: '2026-03-05',
+      to: '2026-03-06',
+      days: 2,
+      readings: 2,
+      lowest: 1.9,
+      mean: 2,
+      highest: 2.1,
+      replaced: 0,
     },
     {
-      ...{ unit: 'tray 1A', measure: 'ph', from: '2026-03-05', to: '2026-03-05', days: 1 },
-      ...{ readings: 1, lowest: 6, mean: 6, highest: 6, replaced: 0 },
+      unit: 'tray 1A',
+      measure: 'ph',
+      from: '2026-03-05',
+      to: '2026-03-05',
+      days: 1,
+      readings: 1,
+      lowest: 6,
+      mean: 6,
+      highest: 6,
+      replaced: 0,
     },
   ]);
   expect(asked).toEqual([

@@ -27,7 +27,11 @@ const at = (row: number): CellPlace => ({ potId: pots[row]?.id ?? '', measuremen
 function linesOf(plan: Plan, current: CellPlace | null, draft: Draft | null = null) {
   const { layout, records } = plan;
   const source = {
-    ...{ pots, measurements, records, draft, current },
+    pots,
+    measurements,
+    records,
+    draft,
+    current,
     plantText: plantWords(layout, records),
     questions: openQuestions(plan),
     passed: passedCells(pots, measurements, records, new Set()),

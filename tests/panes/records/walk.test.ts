@@ -46,11 +46,13 @@ describe('the cursor at first', () => {
 
   it('is at the first open pot of the measurement that is under way', () => {
     expect(firstCell(with_({}), pots, measurements, [])).toEqual({
-      ...{ potId: 't1:1:1', measurementId: 'm1' },
+      potId: 't1:1:1',
+      measurementId: 'm1',
     });
     const begun = with_({ m1: all, m2: { 't1:1:1': 9, 't1:1:2': 9 } });
     expect(firstCell(begun, pots, measurements, [])).toEqual({
-      ...{ potId: 't1:1:3', measurementId: 'm2' },
+      potId: 't1:1:3',
+      measurementId: 'm2',
     });
     expect(firstCell(with_({ m1: all, m2: all }), pots, measurements, [])).toBeNull();
   });

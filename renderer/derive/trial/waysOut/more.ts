@@ -37,8 +37,10 @@ export function fewerLevels(factor: Factor, today: Today): WayOut | null {
   const { trial } = today.plan;
   if (!trial) return null;
   const design = bind(redesign, {
-    ...{ factorId: factor.id, unit: factor.unit },
-    ...{ blocks: trial.blocks, scheme: trial.scheme },
+    factorId: factor.id,
+    unit: factor.unit,
+    blocks: trial.blocks,
+    scheme: trial.scheme,
   });
   for (let kept = factor.levels.length - 1; kept >= 2; kept--) {
     const dropped = factor.levels.slice(kept);

@@ -24,7 +24,10 @@ export const blindTrial: Command<{ date: string }> = {
       draft.records.blinded = { since: date };
       draft.records.incidents.push({
         id: takeIdFrom(draft, 'incident'),
-        ...{ date, text: 'Blinded: treatments are shown as codes', about: [], kept: true },
+        date,
+        text: 'Blinded: treatments are shown as codes',
+        about: [],
+        kept: true,
       });
     });
   },

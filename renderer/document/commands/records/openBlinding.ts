@@ -22,12 +22,10 @@ export const openBlinding: Command<{ date: string; reason: string }> = {
       delete draft.records.blinded;
       draft.records.incidents.push({
         id: takeIdFrom(draft, 'incident'),
-        ...{
-          date,
-          text: `Blinding opened (blinded since ${since}): ${why}`,
-          about: [],
-          kept: true,
-        },
+        date,
+        text: `Blinding opened (blinded since ${since}): ${why}`,
+        about: [],
+        kept: true,
       });
     });
   },

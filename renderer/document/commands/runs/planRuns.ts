@@ -40,7 +40,10 @@ export const planRuns: Command<{ runs: number; swappedFactorId: string | null }>
       };
       return {
         id: `${idLetters.run}${plan.nextId + i}`,
-        ...{ startDate: null, harvestDate: null, measurementDates: {}, layout: null },
+        startDate: null,
+        harvestDate: null,
+        measurementDates: {},
+        layout: null,
         records: { values: {}, second: {}, marks: {}, incidents: [] },
         ...(swappedFactorId === null ? {} : { swap }),
       };

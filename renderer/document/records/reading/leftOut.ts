@@ -15,7 +15,11 @@ export interface LeftOutLine {
 export function leftOutOf({ rows, cells }: Pick<TablePreview, 'rows' | 'cells'>): LeftOutLine[] {
   return [
     ...rows.map(({ line, code, problem }) => ({
-      ...{ line, column: null, code, text: '', why: ROW_WORDS[problem] },
+      line,
+      column: null,
+      code,
+      text: '',
+      why: ROW_WORDS[problem],
     })),
     ...cells.flatMap(({ line, column, code, text, outcome }) => {
       const why = troubleOf(outcome);

@@ -81,7 +81,11 @@ function matchOwn(
           });
       if (!outcome) continue;
       cells.push({
-        ...{ line: row.line, column, text, potId: pot?.id ?? null, code: pot?.code ?? code },
+        line: row.line,
+        column,
+        text,
+        potId: pot?.id ?? null,
+        code: pot?.code ?? code,
         outcome,
       });
     }

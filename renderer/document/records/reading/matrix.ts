@@ -70,9 +70,14 @@ export function matchMatrix(
   refuseTwice(cells);
   const missingPots = potsToMeasure(plan).filter((pot) => !named.has(pot.id));
   const preview: TablePreview = {
-    ...{ form: 'matrix', decimal: style.decimal, columns, problem, cells },
+    form: 'matrix',
+    decimal: style.decimal,
+    columns,
+    problem,
+    cells,
     rows: besideTrays(sheet.lines, blocks),
-    ...{ missingPots, otherRuns: [] },
+    missingPots,
+    otherRuns: [],
   };
   return { preview, questions };
 }

@@ -204,11 +204,17 @@ function tableBelow(
   const heads = columns.flatMap((name) => [name, unitInHead(name)?.name ?? name]).map(plainName);
   return {
     table: {
-      ...{ columns, rows, separator: sheet.separator ?? '\t' },
+      columns,
+      rows,
+      separator: sheet.separator ?? '\t',
       decimal: said.decimal ?? guessDecimal(rows.flatMap(({ cells }) => cells)),
-      ...{ decimalStated: said.decimal !== undefined, cutLine: sheet.cutLine },
+      decimalStated: said.decimal !== undefined,
+      cutLine: sheet.cutLine,
     },
-    ...{ uses, repeated, openDays, headLines: head.lines },
+    uses,
+    repeated,
+    openDays,
+    headLines: head.lines,
     titles: lines.slice(0, head.at),
     unknownHeads: asked.filter(
       (name) => !heads.includes(plainName(name)) || !saidUse(plan, said.heads?.[name] ?? ''),

@@ -47,8 +47,11 @@ export function fingerSlips(source: SlipSource, logs: Float64Array): Slip[] {
   const { away, sd } = fitOf(source, logs, step);
   const asked = new Set<string>();
   const slip = (i: number, pot: Pot, text: string): Slip => ({
-    ...{ kind: 'finger-slip', potId: pot.id, measurementId: measurement.id },
-    ...{ value: valueOf(i), text },
+    kind: 'finger-slip',
+    potId: pot.id,
+    measurementId: measurement.id,
+    value: valueOf(i),
+    text,
   });
   return pots.flatMap((pot, i): Slip[] => {
     const from = away[i] ?? NaN;

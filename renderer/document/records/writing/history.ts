@@ -32,7 +32,11 @@ function historyLines(plan: Plan): CellOut[][] {
     ...entriesAt(plan, pot, 'first'),
     ...entriesAt(second, pot, 'second'),
     ...entriesOfNote(plan.records, pot.id).map(({ state, act }) => [
-      ...[pot.code, 'note', '', sayNote(state), ''],
+      pot.code,
+      'note',
+      '',
+      sayNote(state),
+      '',
       ...actCells(act),
     ]),
   ]);
@@ -43,14 +47,20 @@ function entriesAt(plan: Plan, pot: Pot, entry: 'first' | 'second'): CellOut[][]
   return [
     ...measurementsInOrder(plan).flatMap((measurement) =>
       entriesOfValue(records, measurement.id, pot.id).map(({ value, act }): CellOut[] => [
-        ...[pot.code, measurementLabel(measurement), entry],
+        pot.code,
+        measurementLabel(measurement),
+        entry,
         value ?? 'cleared',
         measurement.unit,
         ...actCells(act),
       ]),
     ),
     ...entriesOfMark(records, pot.id).map(({ state, act }): CellOut[] => [
-      ...[pot.code, 'state', entry, sayMark(state), ''],
+      pot.code,
+      'state',
+      entry,
+      sayMark(state),
+      '',
       ...actCells(act),
     ]),
   ];

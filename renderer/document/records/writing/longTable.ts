@@ -21,11 +21,23 @@ export const hasTrail = ({ records }: Pick<Plan, 'records'>): boolean =>
 export function longColumnNames(plan: Plan, runs: readonly Plan[] = [plan]): string[] {
   return distinctNames([
     ...potColumnsOf(plan).map(({ name }) => name),
-    ...['measurement', 'timepoint', 'date', ...(runs.some(hasDays) ? ['taken on'] : [])],
-    ...['value', 'unit', 'second entry', 'entries'],
+    'measurement',
+    'timepoint',
+    'date',
+    ...(runs.some(hasDays) ? ['taken on'] : []),
+    'value',
+    'unit',
+    'second entry',
+    'entries',
     ...(runs.some(hasTrail) ? ['entered', 'entered by', 'replaces'] : []),
-    ...['mark', 'mark date', 'mark reason'],
-    ...['second mark', 'second mark date', 'second mark reason', 'note', 'files'],
+    'mark',
+    'mark date',
+    'mark reason',
+    'second mark',
+    'second mark date',
+    'second mark reason',
+    'note',
+    'files',
   ]);
 }
 

@@ -63,7 +63,10 @@ export function siteAtDraw(
   const { rack, trial, zones, ppfdAtDraw, ppfdByPot, startByPot, bound, layout } = run;
   const site = drawnSite(
     {
-      ...{ rack, trial, zones, bound },
+      rack,
+      trial,
+      zones,
+      bound,
       ppfdByPot: ppfdAtDraw ?? ppfdByPot,
       ...(startByPot ? { startByPot } : {}),
     },
@@ -142,7 +145,9 @@ export function siteAllocation(
   const anew = shuffled ? null : drawnAnew(site, tier, unitOf, seed);
   let alike: number | null = null;
   return {
-    ...{ factors: columns, runs, seed },
+    factors: columns,
+    runs,
+    seed,
     ...(kept && { numbers: keptNumbers() }),
     groups: Int32Array.from(unitOf, (unit) => groupOf.get(unit) ?? -1),
     levels: levelsOf(data, columns),
@@ -218,7 +223,11 @@ export function tableAllocation(
     return code;
   });
   return {
-    ...{ factors: columns, runs, seed, groups, anew: null },
+    factors: columns,
+    runs,
+    seed,
+    groups,
+    anew: null,
     levels: levelsOf(data, columns),
     within: list(cells),
   };

@@ -21,7 +21,11 @@ export function bareRequest(
   return {
     ...request,
     fixedBlocks: [...new Set([...request.fixedBlocks, ...blocks])],
-    ...{ randomUnits: [], tests: 'marginal' },
-    ...{ means: [], compare: [], contrasts: [], checks: [] },
+    randomUnits: [],
+    tests: 'marginal',
+    means: [],
+    compare: [],
+    contrasts: [],
+    checks: [],
   };
 }

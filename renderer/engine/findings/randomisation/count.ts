@@ -142,7 +142,11 @@ export function countLayouts(
   tell(total, total);
   const leastP = 1 / (1 + runs);
   return {
-    ...{ runs, asExtreme, observed, p: (1 + asExtreme) * leastP, leastP },
+    runs,
+    asExtreme,
+    observed,
+    p: (1 + asExtreme) * leastP,
+    leastP,
     exact: false,
     sample,
   };

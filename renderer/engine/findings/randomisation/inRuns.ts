@@ -72,7 +72,11 @@ export function randomisationInRuns(
     ? shuffleLabels(plan, statistic(plan), asked, tell)
     : countLayouts(plan, statistic(plan), asked, tell, drawnAnew(runs));
   return {
-    ...{ term: role.column, unit, ...counted, moved: [...plan.moved], answers: false },
+    term: role.column,
+    unit,
+    ...counted,
+    moved: [...plan.moved],
+    answers: false,
     approximate: plan.moved.length > 1 ? 'together' : null,
     method: methodOf(
       unit,

@@ -25,7 +25,10 @@ export function placedRandomisation(
 ): PlacedRandomisation | null {
   const request: FitRequest = {
     ...requestFor(design, position, asked),
-    ...{ means: [], compare: [], contrasts: [], checks: [] },
+    means: [],
+    compare: [],
+    contrasts: [],
+    checks: [],
   };
   const { allocation } = asked;
   const laid = buildDesign(request, table);
@@ -42,7 +45,13 @@ export function placedRandomisation(
   if (!test) return null;
   const { layouts, asExtreme, p, exact, leastP, statistic, moved, others } = test;
   return {
-    ...{ runs: layouts, asExtreme, p, exact, leastP, observed: statistic, moved: [...moved] },
+    runs: layouts,
+    asExtreme,
+    p,
+    exact,
+    leastP,
+    observed: statistic,
+    moved: [...moved],
     sample: exact ? [] : sampleOf(others),
     approximate: test.takenOut ? 'taken-out' : test.approximate ? 'shuffled' : null,
     answers: leastP < alphaOf(request.confidence),

@@ -83,7 +83,11 @@ export function tableRandomisationTest(
   const counted = shuffleLabels(plan, statistic, { runs: asked.runs, seed }, tell);
   const pots = onMeans || means.averaged === null ? '' : POTS_OF_COUNTS;
   return {
-    ...{ term, moved: [...plan.moved], unit, ...counted, answers: false },
+    term,
+    moved: [...plan.moved],
+    unit,
+    ...counted,
+    answers: false,
     approximate: wanted.length > 1 ? 'interaction' : null,
     method: methodOf(units, list(within), counted) + pots,
   };

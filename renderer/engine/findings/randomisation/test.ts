@@ -103,7 +103,10 @@ export function randomisationTest(
       ? listAll(plan, statistic, tell)
       : countAnew(site, tier, plan, statistic, asked, tell);
   return {
-    ...{ ...base, ...counted, moved, answers: false },
+    ...base,
+    ...counted,
+    moved,
+    answers: false,
     approximate: wanted.length > 1 ? 'interaction' : moved.length > own.length ? 'together' : null,
     method: methodOf(site, columns, { ...counted, moved }) + pots,
   };

@@ -32,9 +32,18 @@ export const ON_RACK = {
 
 /** What a row of adjusted means holds beside its levels, and what a result calls by itself. */
 const FIGURES = [
-  ...['mean', 'se', 'df', 'lower', 'upper', 'day'],
-  ...['backTransformed', 'backTransformedLower', 'backTransformedUpper'],
-  ...['residual', '(intercept)', '__proto__'],
+  'mean',
+  'se',
+  'df',
+  'lower',
+  'upper',
+  'day',
+  'backTransformed',
+  'backTransformedLower',
+  'backTransformedUpper',
+  'residual',
+  '(intercept)',
+  '__proto__',
 ];
 
 /**

@@ -55,7 +55,9 @@ export function rowsOfRun(run: FindingsInput, asked: Question, several: boolean)
       several && name !== null ? `${name}, ${(run.run ?? '').toLowerCase()}` : name,
   };
   const rows = of.map(({ pot, assignment }) => ({
-    ...{ part, pot, assignment },
+    part,
+    pot,
+    assignment,
     named: several ? named(pot, run) : pot,
     start: starts[pot.id],
     depth: run.wetDepthByPot?.get(pot.id),
@@ -69,7 +71,10 @@ export type RowOfRun = ReturnType<typeof rowsOfRun>['rows'][number];
 /** A pot of one of several runs, which share their pots' ids. */
 function named({ id, code, trayId, shelfId }: Pot, { run = '' }: FindingsInput): PlaceOfPot {
   return {
-    ...{ id: potInRun(id, run), code: `${code}, ${run.toLowerCase()}`, trayId, shelfId },
+    id: potInRun(id, run),
+    code: `${code}, ${run.toLowerCase()}`,
+    trayId,
+    shelfId,
     of: { potId: id, run },
   };
 }

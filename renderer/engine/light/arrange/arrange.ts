@@ -119,7 +119,10 @@ function rowsAt(
 }
 
 const arrangementOf = ({ lamps, evenness, scales, meetsTarget }: Judged): Arrangement => ({
-  ...{ lamps, evenness, scales, meetsTarget },
+  lamps,
+  evenness,
+  scales,
+  meetsTarget,
 });
 
 function withoutId({ id: _, ...lamp }: Lamp): Omit<Lamp, 'id'> {

@@ -61,7 +61,11 @@ export function arrangeSiteOf({
   const { rect } = bay;
   const hangsHere = ({ xMm, yMm }: Lamp) => open || bayAt(bays, xMm, yMm) === bay;
   return {
-    ...{ shelf, amongDark: darkAround(shelf), bayId: bay.id, rect, open },
+    shelf,
+    amongDark: darkAround(shelf),
+    bayId: bay.id,
+    rect,
+    open,
     hung: shelf.lamps.filter(hangsHere),
     others: shelf.lamps.filter((lamp) => !hangsHere(lamp)),
     ...judgedPoints(shelf, rect, bay.id, canopyAt),

@@ -97,10 +97,16 @@ export function randomisedRows(
     const reach = se * (reference.limit(alpha) ?? Infinity);
     return [
       {
-        ...{ a: names[a] ?? '', b: names[b] ?? '', difference: estimate, se },
+        a: names[a] ?? '',
+        b: names[b] ?? '',
+        difference: estimate,
+        se,
         lsd: se * (single.limit(alpha) ?? Infinity),
-        ...{ df, statistic, p: reference.p(Math.abs(statistic)) },
-        ...{ lower: estimate - reach, upper: estimate + reach },
+        df,
+        statistic,
+        p: reference.p(Math.abs(statistic)),
+        lower: estimate - reach,
+        upper: estimate + reach,
       },
     ];
   });

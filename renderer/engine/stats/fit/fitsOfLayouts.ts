@@ -72,7 +72,12 @@ export function fitsOfLayouts(
     });
   });
   return {
-    ...{ observed, layouts, each, solve, short, contrastsOf },
+    observed,
+    layouts,
+    each,
+    solve,
+    short,
+    contrastsOf,
     drawn: (names) => allocation.factors.filter((name) => names.includes(name)),
   };
 }

@@ -194,11 +194,18 @@ function testOf(
   const reference = referenceOf(others, exact, statistic);
   const takenOut = without !== null;
   return {
-    ...{ df: own.length, dfError: observed.solution.df, statistic },
-    ...{ p: reference.p(statistic), asExtreme: reference.asExtreme(statistic) },
-    ...{ layouts: all.length, exact, leastP: reference.leastP },
-    ...{ takenOut, approximate: takenOut || loose },
-    ...{ moved: together ? allocation.factors : names, others },
+    df: own.length,
+    dfError: observed.solution.df,
+    statistic,
+    p: reference.p(statistic),
+    asExtreme: reference.asExtreme(statistic),
+    layouts: all.length,
+    exact,
+    leastP: reference.leastP,
+    takenOut,
+    approximate: takenOut || loose,
+    moved: together ? allocation.factors : names,
+    others,
   };
 }
 

@@ -138,7 +138,13 @@ function randomisedRow(row: TermRow, test: RandomisedTest | null, alpha: number)
   const { df, dfError, statistic, p, asExtreme, layouts, exact, leastP, approximate } = test;
   return {
     ...row,
-    ...{ df, dfError, statistic, p, kind: 'F', ss: null, ms: null },
+    df,
+    dfError,
+    statistic,
+    p,
+    kind: 'F',
+    ss: null,
+    ms: null,
     randomised: { layouts, asExtreme, exact, leastP, approximate },
   };
 }

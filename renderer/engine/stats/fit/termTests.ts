@@ -33,7 +33,11 @@ export function layoutTests(
 ): { readonly rowIndex: Int32Array; readonly tests: readonly LayoutTest[] } {
   const bare: FitRequest = {
     ...request,
-    ...{ means: [], compare: [], contrasts: [], checks: [], redraw: null },
+    means: [],
+    compare: [],
+    contrasts: [],
+    checks: [],
+    redraw: null,
   };
   const design = buildDesign(bare, table);
   return {
@@ -72,7 +76,8 @@ function testsOf(
     const stratum = unit?.unit ?? 'residual';
     if (unit === null && onRows) {
       return {
-        ...{ term: name, stratum },
+        term: name,
+        stratum,
         p: (response) => onRows().p(response, i),
         finds: (response, alpha) => onRows().finds(response, i, alpha),
       };

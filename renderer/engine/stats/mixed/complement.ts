@@ -48,7 +48,8 @@ export function complementOf(sets: readonly LocalColumns[]): Complement {
     starts[s + 1] = whole(starts, s) + rows.length - design.rank;
   });
   return {
-    ...{ size: n - rank, rank },
+    size: n - rank,
+    rank,
     logGram: parts.reduce((sum, { design }) => sum + design.logGram, 0),
     out(values) {
       const left = new Float64Array(n - rank);

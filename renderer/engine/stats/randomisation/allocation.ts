@@ -73,7 +73,10 @@ export function shuffleOf(
     observed[i] = label;
   });
   const full: RandomisationPlan = {
-    ...{ term: 0, moved: factors, labels, observed },
+    term: 0,
+    moved: factors,
+    labels,
+    observed,
     unitRows: levels.map((_, row) => Int32Array.of(row)),
     groups: [...homes.values()].map((units) => Int32Array.from(units)),
   };

@@ -48,7 +48,9 @@ export function levelCells(design: Design, treated: readonly DesignTerm[]): Leve
       return Int32Array.from(cells);
     });
   return {
-    ...{ m, observed, filled },
+    m,
+    observed,
+    filled,
     moved: (cell, levels) =>
       cellOf(levelsOf(cell).map((level, f) => levels.get(entry(names, f)) ?? level)),
   };

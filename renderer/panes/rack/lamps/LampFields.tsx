@@ -41,8 +41,14 @@ const PLACE: readonly FieldOf<LampFigures>[] = [
 ];
 /** Of lamps whose kind loses light as it burns. */
 const BURNT: FieldOf<LampFigures> = {
-  ...{ as: 'number', key: 'burntHours', label: 'Burnt before the trial', testId: 'lamp-burnt' },
-  ...{ unit: 'h', lowest: 0, highest: 200_000, whole: true },
+  as: 'number',
+  key: 'burntHours',
+  label: 'Burnt before the trial',
+  testId: 'lamp-burnt',
+  unit: 'h',
+  lowest: 0,
+  highest: 200_000,
+  whole: true,
 };
 
 /** Every figure of the selected lamps, and of their kind when it is one. */

@@ -17,32 +17,55 @@ type KindFigures = Omit<LampKind, 'id' | 'lossPer1000h'> & { lossPer1000h: numbe
 const MOST_KG = 200;
 
 const SHAPE: FieldOf<KindFigures> = {
-  ...{ as: 'choice', key: 'shape', label: 'Shape', testId: 'kind-shape' },
+  as: 'choice',
+  key: 'shape',
+  label: 'Shape',
+  testId: 'kind-shape',
   options: lampShapes.map((value) => ({ value, label: lampShapeWords[value] })),
 };
 /** The sides of the lit face that count for how a lamp shines. */
 const SIDES: Record<LitSide, FieldOf<KindFigures>> = {
   length: {
-    ...{ as: 'length', key: 'lengthMm', label: 'Lit length', testId: 'kind-length' },
+    as: 'length',
+    key: 'lengthMm',
+    label: 'Lit length',
+    testId: 'kind-length',
     lowestMm: 0,
   },
   width: {
-    ...{ as: 'length', key: 'widthMm', label: 'Lit width', testId: 'kind-width' },
+    as: 'length',
+    key: 'widthMm',
+    label: 'Lit width',
+    testId: 'kind-width',
     lowestMm: 0,
   },
 };
 const REST: readonly FieldOf<KindFigures>[] = [
   {
-    ...{ as: 'number', key: 'powerW', label: 'Power drawn', testId: 'kind-power' },
-    ...{ unit: 'W', lowest: 0, highest: 20_000 },
+    as: 'number',
+    key: 'powerW',
+    label: 'Power drawn',
+    testId: 'kind-power',
+    unit: 'W',
+    lowest: 0,
+    highest: 20_000,
   },
   {
-    ...{ as: 'share', key: 'lossPer1000h', label: 'Light lost in 1000 h', testId: 'kind-loss' },
-    ...{ highest: 0.5, stepPercent: 0.5 },
+    as: 'share',
+    key: 'lossPer1000h',
+    label: 'Light lost in 1000 h',
+    testId: 'kind-loss',
+    highest: 0.5,
+    stepPercent: 0.5,
   },
   {
-    ...{ as: 'quantity', key: 'massKg', label: 'Mass', testId: 'kind-mass' },
-    ...{ quantity: 'mass', lowest: 0, highest: MOST_KG },
+    as: 'quantity',
+    key: 'massKg',
+    label: 'Mass',
+    testId: 'kind-mass',
+    quantity: 'mass',
+    lowest: 0,
+    highest: MOST_KG,
   },
 ];
 

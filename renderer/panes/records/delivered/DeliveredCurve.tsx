@@ -23,11 +23,16 @@ export function DeliveredCurve(props: {
     const room = Math.max(10 ** (1 - decimals), (Math.max(...all) - Math.min(...all)) * 0.15);
     return {
       height: 144,
-      ...{ marginLeft: 44, marginRight: 12, marginTop: 22, marginBottom: 40 },
+      marginLeft: 44,
+      marginRight: 12,
+      marginTop: 22,
+      marginBottom: 40,
       x: { type: 'utc', label: null, ticks: 4 },
       y: {
         label: head,
-        ...{ labelArrow: 'none' as const, grid: true, ticks: 4 },
+        labelArrow: 'none' as const,
+        grid: true,
+        ticks: 4,
         tickFormat: (value: number) => figure(value),
         domain: [Math.min(...all) - room, Math.max(...all) + room],
       },

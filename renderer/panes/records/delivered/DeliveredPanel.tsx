@@ -46,7 +46,10 @@ export function DeliveredPanel(props: {
     ...deliveredMeasures.map((measure): TableColumn<Row> => {
       const { name, unit: sign, say } = deliveredIn(measure, plan.display.lengths);
       return {
-        ...{ key: measure, head: name, numeric: true, ...(sign ? { unit: sign } : {}) },
+        key: measure,
+        head: name,
+        numeric: true,
+        ...(sign ? { unit: sign } : {}),
         cell: (row) => {
           const value = delivered[row.unitId]?.[row.date]?.[measure];
           return value === undefined ? '' : say(value, false);

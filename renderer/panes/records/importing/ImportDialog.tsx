@@ -33,7 +33,8 @@ export function ImportDialog(props: {
   const asked = askedFirst(found);
   const take = () => {
     const done = dispatch(importValues, {
-      ...{ ...taking, second: state.second },
+      ...taking,
+      second: state.second,
       heads: keptHeads(plan, found.matched),
     });
     say(done.ok ? `Imported ${plural(count, 'value')} from ${name}.` : done.reason);

@@ -33,7 +33,8 @@ export function tableFormat(state: {
     separator: 'book' in file ? null : separator,
     decimal: said.decimal ?? 'auto',
     foundSeparator: sheet?.separator ?? null,
-    ...{ foundDecimal, headLine },
+    foundDecimal,
+    headLine,
     setDecimal: (decimal) => state.say({ decimal: decimal === 'auto' ? undefined : decimal }),
     setSeparator: (chosen) => {
       state.setSeparator(chosen);

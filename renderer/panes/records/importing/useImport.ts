@@ -27,8 +27,11 @@ export function useImport(plan: Plan, file: TableFile) {
     [plan, summary, second],
   );
   const format = tableFormat({
-    ...{ file, ...table.choices, said },
-    ...{ say: (more) => setSaid({ ...said, ...more }), anew: setSaid },
+    file,
+    ...table.choices,
+    said,
+    say: (more) => setSaid({ ...said, ...more }),
+    anew: setSaid,
     foundDecimal: preview?.decimal ?? null,
     headLine: matched?.shape?.headLines[0] ?? null,
     openDays: (matched?.shape?.openDays.length ?? 0) > 0,

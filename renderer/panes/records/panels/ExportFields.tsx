@@ -14,7 +14,11 @@ export interface ExportAs {
 }
 
 export const EXPORT_AS_USUAL: ExportAs = {
-  ...{ shape: 'wide', separator: ',', decimal: '.', encoding: 'utf-8', of: 'shown' },
+  shape: 'wide',
+  separator: ',',
+  decimal: '.',
+  encoding: 'utf-8',
+  of: 'shown',
 };
 
 export function ExportFields(props: { plan: Plan; as: ExportAs; onAs: (as: ExportAs) => void }) {

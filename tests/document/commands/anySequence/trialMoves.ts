@@ -8,7 +8,10 @@ export const trialMoves: Move[] = [
   act(commands.editNotes)((_p, d) => ({ notes: name(d) })),
   act(commands.quickStart)((_p, d) => ({
     ...firstAnswers,
-    ...{ shelves: d.yes() ? 2 : d.number(), columns: 2, rows: 1, question: name(d) },
+    shelves: d.yes() ? 2 : d.number(),
+    columns: 2,
+    rows: 1,
+    question: name(d),
   })),
   act(commands.setLengthDisplay)((_p, d) => ({ lengths: d.yes() ? 'metric' : 'imperial' })),
   act(commands.setTrial)((_p, d) => ({ question: name(d) })),
@@ -126,7 +129,10 @@ export const trialMoves: Move[] = [
   })),
   act(commands.repeatShelves)((_p, d) => ({ times: d.one([1, 2], 0.5) })),
   act(commands.reportAsCase)((p, d) => ({
-    ...{ factorId: factor(p, d), kind: 'factor-not-replicated', why: name(d), date: null },
+    factorId: factor(p, d),
+    kind: 'factor-not-replicated',
+    why: name(d),
+    date: null,
   })),
   act(commands.withdrawAcceptance)(() => ({ kind: 'low-power', about: ['plan'] })),
 ];

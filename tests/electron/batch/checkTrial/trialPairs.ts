@@ -117,15 +117,27 @@ export const trialPairs: Record<(typeof noticeKinds)['trial'][number], Pair[]> =
       flawed: () =>
         planOf(rackOf({ ...trays, shelves: 4 }), [
           given(1, 'tray', {
-            ...{ t101: '1', t102: '1', t201: '2', t202: '2' },
-            ...{ t301: '1', t302: '1', t401: '2', t402: '2' },
+            t101: '1',
+            t102: '1',
+            t201: '2',
+            t202: '2',
+            t301: '1',
+            t302: '1',
+            t401: '2',
+            t402: '2',
           }),
         ]),
       sound: () =>
         planOf(rackOf({ ...trays, shelves: 4 }), [
           given(1, 'tray', {
-            ...{ t101: '1', t102: '2', t201: '2', t202: '2' },
-            ...{ t301: '1', t302: '1', t401: '2', t402: '2' },
+            t101: '1',
+            t102: '2',
+            t201: '2',
+            t202: '2',
+            t301: '1',
+            t302: '1',
+            t401: '2',
+            t402: '2',
           }),
         ]),
       says: /what is replicated is the shelf, and there are 4 shelves, not 8 trays/,

@@ -17,16 +17,26 @@ function counted(blocks: number, levels: number, seed: string, effect = 0) {
     n: rows.map((i) => random.integer(9) + random.integer(9) + (i % levels === 0 ? effect : 0)),
   };
   const allocation: Allocation = {
-    ...{ factors: ['feed'], runs: 399, seed, within: 'block', anew: null },
+    factors: ['feed'],
+    runs: 399,
+    seed,
+    within: 'block',
+    anew: null,
     groups: Int32Array.from(rows, (i) => Math.floor(i / levels)),
     levels: feed.map((level) => [level]),
   };
   const fitted = (counts: Kind, drawn: boolean) => {
     const request = fitRequestSchema.parse({
-      ...{ response: 'n', counts, treatments: ['feed'], tests: 'marginal' },
+      response: 'n',
+      counts,
+      treatments: ['feed'],
+      tests: 'marginal',
       fixedBlocks: blocks > 12 ? [] : ['block'],
       compare: ['none', 'tukey'].map((method) => ({
-        ...{ means: ['feed'], by: [], method, against: null },
+        means: ['feed'],
+        by: [],
+        method,
+        against: null,
       })),
     });
     return fit(request, { columns, rowCount: rows.length }, drawn ? allocation : null);

@@ -85,7 +85,9 @@ describe('a randomisation test of rows that differ in several treatments', () =>
   const warned = (redraw: object) =>
     fit(
       fitRequestSchema.parse({
-        ...{ response: 'weight', treatments: ['feed', 'variety'], tests: 'marginal' },
+        response: 'weight',
+        treatments: ['feed', 'variety'],
+        tests: 'marginal',
         redraw: { runs: 19, seed: 'a', ...redraw },
       }),
       trial(noise, drawn),

@@ -24,8 +24,11 @@ function warningsOf(sizes: readonly number[], trays: number): string {
     rowCount: rows.length,
   };
   const request = fitRequestSchema.parse({
-    ...{ response: 'y', treatments: ['feed'], randomUnits: [['tray']] },
-    ...{ tests: 'marginal', denominator: 'units' },
+    response: 'y',
+    treatments: ['feed'],
+    randomUnits: [['tray']],
+    tests: 'marginal',
+    denominator: 'units',
   });
   return fit(request, table).warnings.join(' ');
 }

@@ -16,8 +16,14 @@ export function nullCovariance(
 ): KnownCovariance {
   const bare: FitRequest = {
     ...request,
-    ...{ treatments: [], interactions: 'none', covariateInteractions: [] },
-    ...{ means: [], compare: [], contrasts: [], checks: [], redraw: null },
+    treatments: [],
+    interactions: 'none',
+    covariateInteractions: [],
+    means: [],
+    compare: [],
+    contrasts: [],
+    checks: [],
+    redraw: null,
     denominator: 'asymptotic',
   };
   const design = buildDesign(bare, table);

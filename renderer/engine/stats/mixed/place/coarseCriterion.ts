@@ -130,7 +130,9 @@ function atPoint(
   });
   const factor = factorOf(gram, x.length);
   return {
-    ...{ blocks: own, along, factor },
+    blocks: own,
+    along,
+    factor,
     logDet: logDet + factor.logDet,
     rank: rank + factor.rank,
   };

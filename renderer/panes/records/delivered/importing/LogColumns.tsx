@@ -95,7 +95,9 @@ const choices: readonly { key: string; label: string; use: LogUse }[] = [
     })),
   ),
   ...(['nothing', 'day', 'time', 'unit', 'measure', 'value', 'sign'] as const).map((use) => ({
-    ...{ key: use, label: parts[use], use: { use } },
+    key: use,
+    label: parts[use],
+    use: { use },
   })),
 ];
 

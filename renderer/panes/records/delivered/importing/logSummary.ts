@@ -37,7 +37,12 @@ export function logSummary(plan: Plan, { figures, questions, units, leftOut }: L
       if (from === undefined || to === undefined) return [];
       return [
         {
-          ...{ unit: unit.name, measure, from, to, days: own.length, replaced: replacedIn(own) },
+          unit: unit.name,
+          measure,
+          from,
+          to,
+          days: own.length,
+          replaced: replacedIn(own),
           readings: Math.max(...own.map(({ readings }) => readings)),
           lowest: Math.min(...own.map(({ lowest }) => lowest)),
           mean: own.reduce((sum, { value }) => sum + value, 0) / own.length,
@@ -94,7 +99,9 @@ function leftOutByReason(leftOut: readonly LogLeftOut[]): LeftOutForReason[] {
     else byReason.set(one.why, [one]);
   }
   return [...byReason].map(([why, all]) => ({
-    ...{ why, count: all.length, found: all[0]?.text ?? '' },
+    why,
+    count: all.length,
+    found: all[0]?.text ?? '',
     lines: rangesOf(all.map(({ line }) => line)),
   }));
 }

@@ -15,14 +15,18 @@ export function useLogImport(plan: Plan, file: TableFile) {
   const preview = useMemo(() => (sheet ? matchLog(plan, sheet, said) : null), [plan, sheet, said]);
   const summary = useMemo(() => preview && logSummary(plan, preview), [plan, preview]);
   const format = tableFormat({
-    ...{ file, ...choices, said },
-    ...{ say: (more) => setSaid({ ...said, ...more }), anew: setSaid },
+    file,
+    ...choices,
+    said,
+    say: (more) => setSaid({ ...said, ...more }),
+    anew: setSaid,
     foundDecimal: preview?.shape.decimal ?? null,
     headLine: preview?.shape.headLines[0] ?? null,
     openDays: preview?.shape.openDays ?? false,
   });
   return {
-    ...{ format, said },
+    format,
+    said,
     useColumn: (at: number, use: LogUse) => setSaid({ ...said, uses: { ...said.uses, [at]: use } }),
     /** null: what is of it is not used. */
     useUnit: (name: string, unitId: string | null) =>
