@@ -80,34 +80,11 @@ export function partedQr(x: Matrix, parts: readonly LocalPart[], spanned = SPANN
   });
   const isLocal = new Set(parts.flatMap(({ columns }) => columns));
   const across = Array.from({ length: p }, (_, j) => j).filter((j) => !isLocal.has(j));
-  // By part: coordinates in its own columns first, all others after those of all parts.
-  const spread = new Float64Array(n);
-  const turnParts = (v: Float64Array): void => {
-    let after = locals;
-    for (const { rows, qr, from, room } of turned) {
-      const { rank } = qr;
-      for (let i = 0; i < rows.length; i++) room[i] = real(v, whole(rows, i));
-      qr.applyQt(room);
-      for (let i = 0; i < rank; i++) spread[from + i] = real(room, i);
-      for (let i = rank; i < rows.length; i++) spread[after++] = real(room, i);
-    }
-    v.set(spread);
-  };
-  const turnPartsBack = (v: Float64Array): void => {
-    spread.set(v);
-    let after = locals;
-    for (const { rows, qr, from, room } of turned) {
-      const { rank } = qr;
-      for (let i = 0; i < rank; i++) room[i] = real(spread, from + i);
-      for (let i = rank; i < rows.length; i++) room[i] = real(spread, after++);
-      qr.applyQ(room);
-      for (let i = 0; i < rows.length; i++) v[whole(rows, i)] = real(room, i);
-    }
-  };
+  const { turn, turnBack } = turning(turned, locals, n);
   const columns = across.map((j) => {
     const column = new Float64Array(n);
     for (let i = 0; i < n; i++) column[i] = real(data, i * p + j);
-    turnParts(column);
+    turn(column);
     return column;
   });
   const rest = householder(
@@ -125,7 +102,7 @@ export function partedQr(x: Matrix, parts: readonly LocalPart[], spanned = SPANN
     ...small,
     rows: n,
     applyQt(v) {
-      turnParts(v);
+      turn(v);
       rest.applyQt(v.subarray(locals));
       small.applyQt(v.subarray(0, within));
     },
@@ -141,7 +118,7 @@ export function partedQr(x: Matrix, parts: readonly LocalPart[], spanned = SPANN
   function applyQ(v: Float64Array): void {
     small.applyQ(v.subarray(0, within));
     rest.applyQ(v.subarray(locals));
-    turnPartsBack(v);
+    turnBack(v);
   }
 
   /** All columns in the coordinates of the space that they span. */
@@ -162,4 +139,32 @@ export function partedQr(x: Matrix, parts: readonly LocalPart[], spanned = SPANN
     });
     return fromColumns(all, within);
   }
+}
+
+/** Turns n values part by part, and back: coordinates in own columns come first, all others after them. */
+function turning(parts: readonly Turned[], locals: number, n: number) {
+  const spread = new Float64Array(n);
+  const turn = (v: Float64Array): void => {
+    let after = locals;
+    for (const { rows, qr, from, room } of parts) {
+      const { rank } = qr;
+      for (let i = 0; i < rows.length; i++) room[i] = real(v, whole(rows, i));
+      qr.applyQt(room);
+      for (let i = 0; i < rank; i++) spread[from + i] = real(room, i);
+      for (let i = rank; i < rows.length; i++) spread[after++] = real(room, i);
+    }
+    v.set(spread);
+  };
+  const turnBack = (v: Float64Array): void => {
+    spread.set(v);
+    let after = locals;
+    for (const { rows, qr, from, room } of parts) {
+      const { rank } = qr;
+      for (let i = 0; i < rank; i++) room[i] = real(spread, from + i);
+      for (let i = rank; i < rows.length; i++) room[i] = real(spread, after++);
+      qr.applyQ(room);
+      for (let i = 0; i < rows.length; i++) v[whole(rows, i)] = real(room, i);
+    }
+  };
+  return { turn, turnBack };
 }
