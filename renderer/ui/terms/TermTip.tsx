@@ -52,40 +52,52 @@ function useAsked(
   ask: (about: readonly GlossaryTerm[]) => void,
   tip: { readonly current: HTMLElement | null },
 ): void {
+  // What F1 explains stays, however the page moves under a hand that rests.
+  const asked = useRef<Element | null>(null);
   useEffect(() => {
     let timer: ReturnType<typeof setTimeout> | undefined;
     const later = (next: TermShown | null, ms: number) => {
       clearTimeout(timer);
-      timer = setTimeout(() => show(next), ms);
+      timer = setTimeout(() => {
+        asked.current = null;
+        show(next);
+      }, ms);
     };
     const onOver = ({ target }: Event) => {
       const term = shownTerm(target);
       const onTip = target instanceof Node && tip.current?.contains(target) === true;
       if (term) later(term, AFTER_MS);
       else if (onTip) clearTimeout(timer);
-      else later(null, LINGERS_MS);
+      else if (!asked.current) later(null, LINGERS_MS);
     };
     const onFocus = ({ target }: Event) => {
       clearTimeout(timer);
+      asked.current = null;
       const byKey = target instanceof HTMLElement && target.matches(':focus-visible');
       show(byKey ? shownTerm(target) : null);
     };
     const close = () => {
       clearTimeout(timer);
+      asked.current = null;
       show(null);
     };
     // What is about to be shown finds its place by itself.
     const onScroll = ({ target }: Event) => {
-      if (!(target instanceof Node && tip.current?.contains(target))) show(null);
+      if (target instanceof Node && tip.current?.contains(target)) return;
+      show(asked.current && shown ? { ...shown } : null);
     };
     const onKey = (event: KeyboardEvent) => {
       if (event.key === 'F1') {
         event.preventDefault();
         clearTimeout(timer);
-        const about = termsAbout(shown?.at ?? document.activeElement);
+        const here = shown?.at ?? document.activeElement;
+        const about = termsAbout(here);
         const [first] = about;
-        if (first && shown?.term !== first.term) show(first);
-        else {
+        if (first && shown?.term !== first.term) {
+          asked.current = here;
+          show(first);
+        } else {
+          asked.current = null;
           show(null);
           ask(about.map(({ term }) => term));
         }
