@@ -15,6 +15,7 @@ import {
 import { shuffle, stream, type Stream } from '../../renderer/engine/trial/stream';
 import type { FitRequest } from '../../shared-types/fit';
 import type { PositionModel } from '../../shared-types/trial/position';
+import { tableReading } from '../builders/tableReading';
 
 /** What one set says of one term: p, and of a factor whether its interval holds the true difference. */
 export interface Said {
@@ -177,23 +178,17 @@ const pairsAlone = (request: FitRequest): FitRequest => ({
 });
 
 function reading({ model }: DesignCase): TableReading {
-  return {
-    title: 'null',
+  return tableReading({
     response: 'y',
     unit: 'g',
     block: 'block',
-    shelf: null,
     tray: 'tray',
     row: 'row',
     column: 'column',
-    start: null,
-    light: null,
-    pot: null,
-    alpha: 0.05,
     position: model,
     factors: [
       { column: 'feed', kind: 'randomised', unit: 'tray' },
       { column: 'cultivar', kind: 'randomised', unit: 'pot' },
     ],
-  };
+  });
 }

@@ -29,26 +29,19 @@ import {
 import { shuffle, stream, type Stream } from '../../renderer/engine/trial/stream';
 import type { DataTable, FitRequest } from '../../shared-types/fit';
 import type { PositionModel } from '../../shared-types/trial/position';
+import { tableReading } from '../builders/tableReading';
 
 /** p of a factor in each set; null where it could not be tested. */
 export type Ps = Record<string, (number | null)[]>;
 
-const reading: TableReading = {
-  title: 'null',
+const reading = tableReading({
   response: 'y',
   unit: 'g',
   block: 'block',
-  shelf: null,
   tray: 'tray',
   row: 'row',
   column: 'column',
-  start: null,
-  light: null,
-  pot: null,
-  alpha: 0.05,
-  position: 'none',
-  factors: [],
-};
+});
 
 /** The term tests of the findings, without means and comparisons. */
 function testsOf(

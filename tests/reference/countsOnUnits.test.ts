@@ -14,6 +14,7 @@ import {
 } from '../../renderer/engine/findings';
 import type { DataTable } from '../../shared-types/fit';
 import { expectClose, readCsv } from './figures';
+import { tableReading } from '../builders/tableReading';
 
 // Source: R 4.2.2, tests/reference/make/27-findings-tables.R; InsectSprays (Beall 1942), each three
 // rows of a spray as one tray.
@@ -37,23 +38,12 @@ function counted(less: number): DataTable {
   return { columns: { spray, tray, side, insects }, rowCount: sprays.rowCount };
 }
 
-const reading: TableReading = {
-  title: 'sprays',
+const reading = tableReading({
   response: 'insects',
-  unit: '',
-  block: null,
-  shelf: null,
   tray: 'tray',
-  row: null,
-  column: null,
-  start: null,
-  light: null,
-  pot: null,
-  alpha: 0.05,
-  position: 'none',
   scale: 'quasi-poisson',
   factors: [{ column: 'spray', kind: 'randomised', unit: 'tray' }],
-};
+});
 
 function found(table: DataTable, asked: Partial<TableReading> = {}): Findings {
   const outcome = findingsOfTable(table, { ...reading, ...asked });

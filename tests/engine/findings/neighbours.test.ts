@@ -6,11 +6,11 @@ import {
   findingsOfTable,
   paragraph,
   type Findings,
-  type TableReading,
 } from '../../../renderer/engine/findings';
 import { stream } from '../../../renderer/engine/trial/stream';
 import { effectSizeTable, positionTable, varianceTable } from '../../../renderer/print/report';
 import type { DataTable } from '../../../shared-types/fit';
+import { tableReading } from '../../builders/tableReading';
 
 const [SHARED, OWN, LIKE] = [2, 1, 0.5];
 
@@ -47,22 +47,15 @@ function made(): DataTable {
   return { columns, rowCount: 144 };
 }
 
-const reading: TableReading = {
-  title: 'made',
+const reading = tableReading({
   response: 'weight',
   unit: 'g',
-  block: null,
-  shelf: null,
   tray: 'tray',
   row: 'row',
   column: 'column',
-  start: null,
-  light: null,
-  pot: null,
-  alpha: 0.05,
   position: 'ar1',
   factors: [{ column: 'soil', kind: 'randomised', unit: 'pot' }],
-};
+});
 
 function found(position: 'ar1' | 'none'): Findings {
   const outcome = findingsOfTable(made(), { ...reading, position });

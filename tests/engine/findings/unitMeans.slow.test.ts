@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { findingsOfTable, termOf, type TableReading } from '../../../renderer/engine/findings';
+import { findingsOfTable, termOf } from '../../../renderer/engine/findings';
 import { stream } from '../../../renderer/engine/trial/stream';
 import type { DataTable } from '../../../shared-types/fit';
+import { tableReading } from '../../builders/tableReading';
 
 const SETS = 600;
 
@@ -36,23 +37,12 @@ function made(set: number, sd: number, mean: number, ratio: number): DataTable {
   };
 }
 
-const reading: TableReading = {
-  title: 'made',
+const reading = tableReading({
   response: 'leaves',
-  unit: '',
-  block: null,
-  shelf: null,
   tray: 'tray',
-  row: null,
-  column: null,
-  start: null,
-  light: null,
-  pot: null,
-  alpha: 0.05,
-  position: 'none',
   scale: 'poisson',
   factors: [{ column: 'feed', kind: 'randomised', unit: 'tray' }],
-};
+});
 
 /** Share of tables in which a difference is shown. */
 function shownIn(sets: number, sd: number, mean: number, ratio: number): number {

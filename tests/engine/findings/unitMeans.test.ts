@@ -13,6 +13,7 @@ import {
 import { potsTable, varianceTable } from '../../../renderer/print/report';
 import { methodWords } from '../../../renderer/print/report/words';
 import type { DataTable } from '../../../shared-types/fit';
+import { tableReading } from '../../builders/tableReading';
 
 /** Six trays of six pots; feed by tray, soil by pot, leaves counted. Pots named have no value. */
 function made(lost: readonly number[] = [], leaves = (i: number) => 8 + ((i * 7) % 5)): DataTable {
@@ -34,23 +35,15 @@ function made(lost: readonly number[] = [], leaves = (i: number) => 8 + ((i * 7)
 
 const feed = { column: 'feed', kind: 'randomised', unit: 'tray' } as const;
 const soil = { column: 'soil', kind: 'randomised', unit: 'pot' } as const;
-const reading: TableReading = {
-  title: 'made',
+const reading = tableReading({
   response: 'leaves',
-  unit: '',
-  block: null,
-  shelf: null,
   tray: 'tray',
   row: 'row',
   column: 'column',
-  start: null,
-  light: null,
   pot: 'pot',
-  alpha: 0.05,
-  position: 'none',
   scale: 'poisson',
   factors: [feed],
-};
+});
 
 function found(table: DataTable, asked: Partial<TableReading> = {}): Findings {
   const outcome = findingsOfTable(table, { ...reading, ...asked });

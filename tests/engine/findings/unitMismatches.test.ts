@@ -7,6 +7,7 @@ import {
 } from '../../../renderer/engine/findings';
 import { stream } from '../../../renderer/engine/trial/stream';
 import type { DataTable } from '../../../shared-types/fit';
+import { tableReading } from '../../builders/tableReading';
 
 /** Six trays of four pots; trays differ, feed does nothing. */
 function tableWith(feedOf: (tray: number, pot: number) => string): DataTable {
@@ -23,22 +24,13 @@ function tableWith(feedOf: (tray: number, pot: number) => string): DataTable {
   return { columns, rowCount: 24 };
 }
 
-const reading = (unit: 'pot' | 'tray'): TableReading => ({
-  title: 'made',
-  response: 'weight',
-  unit: 'g',
-  block: null,
-  shelf: null,
-  tray: 'tray',
-  row: null,
-  column: null,
-  start: null,
-  light: null,
-  pot: null,
-  alpha: 0.05,
-  position: 'none',
-  factors: [{ column: 'feed', kind: 'randomised', unit }],
-});
+const reading = (unit: 'pot' | 'tray'): TableReading =>
+  tableReading({
+    response: 'weight',
+    unit: 'g',
+    tray: 'tray',
+    factors: [{ column: 'feed', kind: 'randomised', unit }],
+  });
 
 function found(table: DataTable, unit: 'pot' | 'tray') {
   const outcome = findingsOfTable(table, reading(unit));

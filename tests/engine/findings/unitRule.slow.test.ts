@@ -12,6 +12,7 @@ import { fit } from '../../../renderer/engine/stats/fit';
 import { stream } from '../../../renderer/engine/trial/stream';
 import { fitRequestSchema } from '../../../shared-types/fit';
 import type { DataTable } from '../../../shared-types/fit';
+import { tableReading } from '../../builders/tableReading';
 
 interface Made {
   seed: string;
@@ -45,25 +46,18 @@ function made({ seed, trays, lost = 0, counts = false }: Made): DataTable {
   return { columns, rowCount: 96 };
 }
 
-const reading: TableReading = {
-  title: 'made',
+const reading = tableReading({
   response: 'weight',
   unit: 'g',
   block: 'block',
-  shelf: null,
   tray: 'tray',
   row: 'row',
   column: 'column',
-  start: null,
-  light: null,
-  pot: null,
-  alpha: 0.05,
-  position: 'none',
   factors: [
     { column: 'feed', kind: 'randomised', unit: 'tray' },
     { column: 'soil', kind: 'randomised', unit: 'pot' },
   ],
-};
+});
 
 function found(table: DataTable, asked: TableReading = reading): Findings {
   const outcome = findingsOfTable(table, asked);

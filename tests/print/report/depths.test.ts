@@ -1,27 +1,17 @@
 import { expect, it } from 'vitest';
 import { findingsOfTable, type Findings } from '../../../renderer/engine/findings';
 import { dataTable, slopesTable } from '../../../renderer/print/report';
+import { tableReading } from '../../builders/tableReading';
 
 /** Four pots, their depths of water 25.4 and 50.8 mm in turn, allowed for with a slope of 0.5 per mm. */
 function findings(): Findings {
   const outcome = findingsOfTable(
     { columns: { y: [1, 2, 4, 3, 2], f: ['a', 'a', 'b', 'b', 'b'] }, rowCount: 5 },
-    {
-      title: 't',
+    tableReading({
       response: 'y',
       unit: 'g',
-      block: null,
-      shelf: null,
-      tray: null,
-      row: null,
-      column: null,
-      start: null,
-      light: null,
-      pot: null,
-      alpha: 0.05,
-      position: 'none',
       factors: [{ column: 'f', kind: 'randomised', unit: 'pot' }],
-    },
+    }),
   );
   if (!outcome.ok) throw new Error(outcome.missing);
   const found = outcome.findings;
