@@ -7,8 +7,10 @@ import type { JobInput, JobName, JobResult, Progress, RunningJob, StartJob } fro
 interface Hands {
   start: StartJob;
   many: number;
-  /** How many times as much work as a window's is worth another hand. */
+  /** How many times as much work as a window's is worth another hand, of a model that takes its time. */
   costly: number;
+  /** The same of one that is quick: a hand warms up for longer than its part would take. */
+  costlyQuick: number;
 }
 
 /** Starts a job in parts side by side; null: it is not worth parting. */
@@ -30,7 +32,9 @@ const MOST_HANDS = 8;
 /** Jobs that can be done in parts, with the same figures however many. */
 const parted: { [Name in JobName]?: Parted<Name> } = {
   rehearsal: (input, tell, hands) => {
-    const parts = runsParts(input.runs, hands, FEWEST_RUNS);
+    const { costly, costlyQuick } = hands;
+    const slow = hasCovariance(input.trial.primaryPosition);
+    const parts = runsParts(input.runs, hands, FEWEST_RUNS * (slow ? costly : costlyQuick));
     if (parts.length < 2) return null;
     return sideBySide(
       hands.start,
@@ -43,7 +47,7 @@ const parted: { [Name in JobName]?: Parted<Name> } = {
   randomisationTest: ({ data, asked }, tell, hands) => {
     // Covariances of places are estimated once for all layouts.
     if (hasCovariance(data.trial.primaryPosition)) return null;
-    const parts = runsParts(asked.runs, hands, FEWEST_LAYOUTS);
+    const parts = runsParts(asked.runs, hands, FEWEST_LAYOUTS * hands.costlyQuick);
     if (parts.length < 2) return null;
     return sideBySide(
       hands.start,
@@ -68,13 +72,15 @@ const parted: { [Name in JobName]?: Parted<Name> } = {
 /** Starts jobs as `start` does, those that fall into parts on as many hands as there are. */
 export function inParts(start: StartJob, many: number): StartJob {
   return (name, input, tell) =>
-    parted[name]?.(input, tell, { start, many, costly: 1 }) ?? start(name, input, tell);
+    parted[name]?.(input, tell, { start, many, costly: 1, costlyQuick: 1 }) ??
+    start(name, input, tell);
 }
 
 /** The same of hands that are slow to come: what is not worth parting is done as `here` does. */
 export function inCostlyParts(start: StartJob, many: number, here: StartJob): StartJob {
   return (name, input, tell) =>
-    parted[name]?.(input, tell, { start, many, costly: 5 }) ?? here(name, input, tell);
+    parted[name]?.(input, tell, { start, many, costly: 5, costlyQuick: 40 }) ??
+    here(name, input, tell);
 }
 
 function shelvesParts(
@@ -94,9 +100,9 @@ const joinedShelves = <Found>(found: readonly ReadonlyMap<string, Found>[]) =>
   new Map(found.flatMap((some) => [...some]));
 
 /** Runs 1 to `runs` in parts as even as can be. */
-function runsParts(runs: number, { many: hands, costly }: Hands, fewest: number): RunsPart[] {
-  const worth = Math.floor(runs / (costly * fewest));
-  const many = Math.max(1, Math.min(hands, MOST_HANDS, worth));
+function runsParts(runs: number, hands: Hands, fewest: number): RunsPart[] {
+  const worth = Math.floor(runs / fewest);
+  const many = Math.max(1, Math.min(hands.many, MOST_HANDS, worth));
   return Array.from({ length: many }, (_, hand) => ({
     after: Math.floor((hand * runs) / many),
     upTo: Math.floor(((hand + 1) * runs) / many),

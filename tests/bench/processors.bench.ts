@@ -15,7 +15,7 @@ interface Bundler {
   codeForThread: (entry: string) => Promise<string>;
 }
 
-const RUNS = 2000;
+const RUNS = 10_000;
 
 // Not bundled with this: it finds its files by where it lies.
 const { codeForThread } = (await import(

@@ -16,7 +16,7 @@ const input: JobInput<'rehearsal'> = {
   wetDepthByPot: new Map(),
   model: { ...model, startCorrelation: 0 },
   effects: { levels: {}, interactions: [] },
-  runs: 500,
+  runs: 4000,
   seed: 'threads',
 };
 
