@@ -14,7 +14,7 @@ import { type Trial } from '../../shared-types/trial/trial';
 import { positionModels, type PositionModel } from '../../shared-types/trial/position';
 import type { Rack } from '../../shared-types/rack';
 import { kindOf, lampOf } from '../builders/rackParts';
-import { drawn, factorOf, rackOf, trialOf } from '../builders/trialInput';
+import { drawn, factorOf, rackOf, trialOf, harvestWeight } from '../builders/trialInput';
 
 export const TRUE_DIFFERENCE = 25;
 export const coverageModels: readonly PositionModel[] = positionModels;
@@ -68,17 +68,7 @@ export const coverageCases: readonly CoverageCase[] = [
   { name: 'four shelves', rack: litRack(4, false), unit: 'shelf' },
 ];
 
-const measurement = {
-  id: 'm1',
-  name: 'Weight',
-  kind: 'weight',
-  unit: 'g',
-  decimals: 2,
-  timepoint: 'harvest',
-  date: '2026-03-30',
-  lowest: 0,
-  highest: 300,
-};
+const measurement = harvestWeight({ lowest: 0, highest: 300 });
 
 const SD = { unit: 2, plant: 3 } as const;
 const PER_UMOL = 0.05;

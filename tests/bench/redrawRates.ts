@@ -9,7 +9,7 @@ import { stream } from '../../renderer/engine/trial/stream';
 import type { Rack } from '../../shared-types/rack';
 import type { Trial } from '../../shared-types/trial/trial';
 import type { PositionModel } from '../../shared-types/trial/position';
-import { drawn, factorOf, rackOf, trialOf } from '../builders/trialInput';
+import { drawn, factorOf, rackOf, trialOf, harvestWeight } from '../builders/trialInput';
 
 export interface RedrawCase {
   name: string;
@@ -26,17 +26,7 @@ export interface RedrawCase {
   effect?: number;
 }
 
-const measurement = {
-  id: 'm1',
-  name: 'Weight',
-  kind: 'weight',
-  unit: 'g',
-  decimals: 2,
-  timepoint: 'harvest',
-  date: '2026-03-30',
-  lowest: null,
-  highest: null,
-};
+const measurement = harvestWeight();
 
 /** Trays one to a shelf, with so many rows each. */
 function unequal(rows: readonly number[], columns: number): Rack {

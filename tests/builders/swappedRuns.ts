@@ -3,20 +3,9 @@ import { drawLayout, measuredPots } from '../../renderer/engine/trial';
 import { stream } from '../../renderer/engine/trial/stream';
 import type { Trial } from '../../shared-types/trial/trial';
 import type { PositionModel } from '../../shared-types/trial/position';
-import type { Measurement } from '../../shared-types/trial/measurement';
-import { drawn, factorOf, rackOf, trialOf } from './trialInput';
+import { drawn, factorOf, rackOf, trialOf, harvestWeight } from './trialInput';
 
-const measurement: Measurement = {
-  id: 'm1',
-  name: 'weight',
-  kind: 'weight',
-  unit: 'g',
-  decimals: 2,
-  timepoint: 'harvest',
-  date: '2026-03-30',
-  lowest: null,
-  highest: null,
-};
+const measurement = harvestWeight({ name: 'weight' });
 
 export interface SwappedShape {
   shelves: number;

@@ -1,3 +1,4 @@
+import type { Measurement } from '../../shared-types/trial/measurement';
 import { rackSchema } from '../../shared-types/rack';
 import type { Rack } from '../../shared-types/rack';
 import { trialSchema } from '../../shared-types/trial/trial';
@@ -128,3 +129,17 @@ export function soundSplitPlot(): TrialInput {
 }
 
 export const drawn = { drawnAt: '2026-03-01T09:00:00+00:00', engineVersion: 'test' };
+
+/** A harvest weighed in grams, bounded by what a test says. */
+export const harvestWeight = (more: Partial<Measurement> = {}): Measurement => ({
+  id: 'm1',
+  name: 'Weight',
+  kind: 'weight',
+  unit: 'g',
+  decimals: 2,
+  timepoint: 'harvest',
+  date: '2026-03-30',
+  lowest: null,
+  highest: null,
+  ...more,
+});

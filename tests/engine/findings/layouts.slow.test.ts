@@ -16,19 +16,9 @@ import { stream } from '../../../renderer/engine/trial/stream';
 import type { Rack } from '../../../shared-types/rack';
 import type { Factor, Trial } from '../../../shared-types/trial/trial';
 import type { PositionModel } from '../../../shared-types/trial/position';
-import { drawn, factorOf, rackOf, trialOf } from '../../builders/trialInput';
+import { drawn, factorOf, rackOf, trialOf, harvestWeight } from '../../builders/trialInput';
 
-const measurement = {
-  id: 'm1',
-  name: 'Weight',
-  kind: 'weight',
-  unit: 'g',
-  decimals: 2,
-  timepoint: 'harvest',
-  date: '2026-03-30',
-  lowest: 0,
-  highest: 100,
-};
+const measurement = harvestWeight({ lowest: 0, highest: 100 });
 
 /** A drawn trial with weights that fall along the rows and differ by the first level of a factor. */
 function harvest(

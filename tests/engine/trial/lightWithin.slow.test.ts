@@ -6,7 +6,14 @@ import { lightWithin } from '../../../renderer/engine/trial/lightWithin';
 import { stream } from '../../../renderer/engine/trial/stream';
 import type { Factor, Trial } from '../../../shared-types/trial/trial';
 import type { PositionModel } from '../../../shared-types/trial/position';
-import { drawn, factorOf, inputOf, rackOf, trialOf } from '../../builders/trialInput';
+import {
+  drawn,
+  factorOf,
+  inputOf,
+  rackOf,
+  trialOf,
+  harvestWeight,
+} from '../../builders/trialInput';
 
 const rack = rackOf({ shelves: 4, traysPerShelf: 1, rows: 4, columns: 8 });
 const pots = measuredPots(rack);
@@ -61,17 +68,7 @@ describe('light as a covariate where light is the treatment', () => {
   });
 });
 
-const measurement = {
-  id: 'm1',
-  name: 'Weight',
-  kind: 'weight',
-  unit: 'g',
-  decimals: 2,
-  timepoint: 'harvest',
-  date: '2026-03-30',
-  lowest: 0,
-  highest: 200,
-};
+const measurement = harvestWeight({ lowest: 0, highest: 200 });
 
 /** Bright shelves 25 g above dim ones, pots at the edge 5 g below inner ones. */
 function harvest(seed: string, primaryPosition: PositionModel): Findings {
