@@ -4,7 +4,7 @@ export type { DayOrder } from '../words';
 export { textLinesOf, parseList } from './list';
 export { guessDecimal, isBlank, numberStyle, readCell, readNumber } from './numbers';
 export type { DecimalMark, NumberStyle } from './numbers';
-export { parseDelimited } from './parse';
+export { EMPTY_TABLE, parseDelimited } from './parse';
 export type { ParsedLine } from './parse';
 export type { Separator } from './style';
 export { cellName, sheetOfText } from './sheet';

@@ -2,6 +2,9 @@ import Papa from 'papaparse';
 import { unguardText } from './guard';
 import type { Separator } from './style';
 
+/** What is said of a table without a line. */
+export const EMPTY_TABLE = 'The table is empty.';
+
 /** A text without the byte order mark that some programs put in front. */
 export function withoutMark(text: string): string {
   return text.startsWith('\uFEFF') ? text.slice(1) : text;

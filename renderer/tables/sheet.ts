@@ -1,4 +1,4 @@
-import { notText, parseDelimited, type ParsedLine } from './parse';
+import { EMPTY_TABLE, notText, parseDelimited, type ParsedLine } from './parse';
 import type { Separator } from './style';
 
 /** A sheet of a workbook, or a text table as a sheet of its own. Lines without any filled cell are left out. */
@@ -24,7 +24,7 @@ export function sheetOfText(text: string, separator: Separator | 'auto' = 'auto'
     return { ok: false, problem: line === null ? problem : `Line ${line}: ${problem}.` };
   }
   const { lines } = parsed;
-  if (lines.length === 0) return { ok: false, problem: 'The table is empty.' };
+  if (lines.length === 0) return { ok: false, problem: EMPTY_TABLE };
   const widest = lines.reduce((most, { cells }) => Math.max(most, cells.length), 0);
   const last = lines.at(-1);
   const short = last !== undefined && last.cells.length < widest && !/[\r\n]$/.test(text);

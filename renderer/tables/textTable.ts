@@ -1,5 +1,5 @@
 import { guessDecimal, type DecimalMark } from './numbers';
-import { notText, parseDelimited, withoutMark, type ParsedLine } from './parse';
+import { EMPTY_TABLE, notText, parseDelimited, withoutMark, type ParsedLine } from './parse';
 import type { Separator } from './style';
 
 /** A delimited or pasted table, header first. Every row has one cell for every column. */
@@ -37,7 +37,7 @@ export function readTable(
   const body = withoutMark(text);
   const stray = notText(body);
   if (stray !== null) return { ok: false, problem: stray };
-  if (body.trim() === '') return { ok: false, problem: 'The table is empty.' };
+  if (body.trim() === '') return { ok: false, problem: EMPTY_TABLE };
   const { separator: wanted = 'auto', decimal: mark = 'auto' } = options;
   const parsed = parseDelimited(body, { separator: wanted });
   if (!parsed.ok) {
@@ -46,7 +46,7 @@ export function readTable(
   }
   const { lines, separator } = parsed;
   const [header, ...rows] = lines;
-  if (!header) return { ok: false, problem: 'The table is empty.' };
+  if (!header) return { ok: false, problem: EMPTY_TABLE };
 
   const columns = header.cells.map((name) => name.trim());
   while (columns.at(-1) === '') columns.pop();

@@ -1,5 +1,5 @@
 import { useMemo, useState } from 'react';
-import { sheetOfText, type Separator, type TableSheet } from '../../../tables';
+import { EMPTY_TABLE, sheetOfText, type Separator, type TableSheet } from '../../../tables';
 import type { TableFile } from './tableFormat';
 
 /** The sheets of a file as its separator is said, and the one that is chosen. */
@@ -20,6 +20,6 @@ export function useTableSheet(file: TableFile, holds: (sheet: TableSheet) => boo
   return {
     sheet,
     choices: { separator, setSeparator, sheets, sheet, setSheetName },
-    problem: read.ok ? 'The table is empty.' : read.problem,
+    problem: read.ok ? EMPTY_TABLE : read.problem,
   };
 }
