@@ -91,7 +91,7 @@ function Standing(props: {
       </aside>
       <Guard part="The list of notices" files={files}>
         <Strip
-          notices={notices}
+          notices={none ? null : notices}
           problem={props.problem}
           unjudged={judgement.ok ? null : notJudged(judgement.error)}
           onRead={() => props.say(null)}

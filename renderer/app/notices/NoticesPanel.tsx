@@ -11,8 +11,8 @@ const titleOf = (of: NoticeSection['of']): string =>
     ? 'What stops the answer'
     : (stageOrder.find(({ stage }) => stage === of)?.label ?? of);
 
-/** All notices: what stops the answer first, then by stage. */
-export function NoticesPanel(props: { notices: readonly Notice[]; onClose: () => void }) {
+/** All notices: what stops the answer first, then by stage; null: not looked for yet. */
+export function NoticesPanel(props: { notices: readonly Notice[] | null; onClose: () => void }) {
   const { notices, onClose } = props;
   const stage = useSession((s) => s.stage);
   const panel = useRef<HTMLElement>(null);
@@ -39,7 +39,11 @@ export function NoticesPanel(props: { notices: readonly Notice[]; onClose: () =>
         </Button>
       </header>
       <div className="notices-list">
-        {notices.length === 0 ? (
+        {notices === null ? (
+          <EmptyState title="Notices follow">
+            They are looked for once the light of all shelves is worked out.
+          </EmptyState>
+        ) : notices.length === 0 ? (
           <EmptyState title="Nothing stands out">
             What a stage finds wrong or doubtful is listed here.
           </EmptyState>

@@ -9,7 +9,8 @@ import { RefusalNote } from './RefusalNote';
 
 /** What the pointer is over, what was refused, and the notices. */
 export function Strip(props: {
-  notices: readonly Notice[];
+  /** null: not looked for yet. */
+  notices: readonly Notice[] | null;
   /** What went wrong with a file. */
   problem: string | null;
   /** Why no notices can be listed. */
@@ -29,7 +30,7 @@ export function Strip(props: {
     opener.current?.focus();
   }, []);
   const count = (severity: 'stop' | 'warn' | 'note') =>
-    notices.filter((n) => n.severity === severity && n.accepted === undefined).length;
+    (notices ?? []).filter((n) => n.severity === severity && n.accepted === undefined).length;
   return (
     <>
       {correcting && toCorrect ? (
@@ -86,9 +87,14 @@ export function Strip(props: {
               </span>
             ) : null,
           )}
-          <span>{notices.length === 0 ? 'No notices' : 'Notices'}</span>
+          <span>{labelFor(notices)}</span>
         </button>
       </footer>
     </>
   );
+}
+
+function labelFor(notices: readonly Notice[] | null): string {
+  if (notices === null) return 'Notices follow';
+  return notices.length === 0 ? 'No notices' : 'Notices';
 }
